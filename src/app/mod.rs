@@ -218,6 +218,9 @@ impl Window {
         let mut wanted: Vec<action::Action> = Vec::new();
         // While a file dialog of the desktop is awaited, keys are meant for it.
         if !self.is_asking() && !self.dialogs.has_answer() {
+            if self.session.selection.view == View::Import {
+                self.views.import.take_keys(&ctx);
+            }
             wanted.extend(shortcuts::pressed(&ctx, self.editor.at_rest(&ctx)).into_iter().map(action::Action::Run));
             wanted.extend(paste_drop::arrived(&ctx));
         }

@@ -153,7 +153,11 @@ fn unit_type(job: &Job, name: Option<&str>) -> Result<UnitType, Failure> {
 
 fn due(job: &Path) -> Result<ExitCode, Failure> {
     let path = unit_record::path_beside(job);
-    let units = unit_record::due_dates(&read(&path)?.records, Date::today());
+    let RecordsRead { records, rejected } = read(&path)?;
+    if records.is_empty() && !rejected.is_empty() {
+        return Err(Failure::of_file(&path, "records of rebuilds; no line could be read"));
+    }
+    let units = unit_record::due_dates(&records, Date::today());
     if units.is_empty() {
         say!("{}: no unit recorded yet; add one by: refarad record add", path.display());
     }

@@ -182,6 +182,12 @@ impl Assumed {
         }
     }
 
+    /// The set without the figures of `other`.
+    #[must_use]
+    pub fn without(self, other: Self) -> Self {
+        Self(self.0 & !other.0)
+    }
+
     /// Whether every figure of `other` is in the set.
     #[must_use]
     pub fn contains(self, other: Self) -> bool {

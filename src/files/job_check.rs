@@ -55,7 +55,7 @@ fn in_schema(path: &str) -> String {
 const LISTS: [&str; 5] = ["boards.positions", "boards.other_parts", "boards.test_points", "other_parts", "test_points"];
 
 fn object(value: &mut Value, path: &str, place: &str, faults: &mut Vec<Fault>) {
-    let reference = value.get("ref").and_then(Value::as_str).filter(|_| LISTS.contains(&path)).map(str::to_owned);
+    let reference = value.get("ref").and_then(Value::as_str).filter(|_| LISTS.contains(&path)).map(short);
     let Value::Object(fields) = value else { return };
     fields.retain(|name, inner| {
         let path = if path.is_empty() { name.clone() } else { format!("{path}.{name}") };
@@ -104,11 +104,15 @@ fn rows(value: &mut Value, path: &str, place: &str, faults: &mut Vec<Fault>) {
 
 /// What was expected and what was found.
 fn stands(value: &Value, expected: &str) -> String {
-    const MOST: usize = 60;
     let text = value.as_f64().map_or_else(|| value.to_string(), |figure| number(Some(figure)));
-    let short: String = text.chars().take(MOST).collect();
+    format!("{expected}, not {}", short(&text))
+}
+
+/// As much of a text as a message has room for.
+fn short(text: &str) -> String {
+    const MOST: usize = 60;
     let more = if text.chars().nth(MOST).is_some() { "…" } else { "" };
-    format!("{expected}, not {short}{more}")
+    text.chars().take(MOST).chain(more.chars()).collect()
 }
 
 /// Fields whose rows are an object in the file, not a list.

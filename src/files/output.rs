@@ -6,10 +6,11 @@
 //! the version before is kept beside it. Links, devices, pipes and folders are never replaced. A set is written as a
 //! whole: before the first file is put in its place, all of them are on the disk.
 
-use std::collections::HashSet;
+use std::collections::{BTreeSet, HashSet};
 use std::fs;
 use std::io;
 use std::path::{Path, PathBuf};
+use std::time::Duration;
 
 use tempfile::TempPath;
 
@@ -60,16 +61,12 @@ pub enum Refusal {
 }
 
 /// Why a set was not written; nothing on the disk changed.
+#[expect(missing_docs, reason = "the fields stand in the messages")]
 #[derive(Debug, thiserror::Error)]
 pub enum OutputError {
     /// A file stands in the way.
     #[error("{}: {why}", path.display())]
-    Refused {
-        /// The file.
-        path: PathBuf,
-        /// Why it stays.
-        why: Refusal,
-    },
+    Refused { path: PathBuf, why: Refusal },
     /// The disk or the system said no.
     #[error(transparent)]
     Failed(#[from] SaveError),
@@ -156,12 +153,13 @@ impl Outputs {
     /// # Errors
     /// When a file stands in the way, a folder cannot be written or the disk is full.
     pub fn write(self) -> Result<Vec<PathBuf>, OutputError> {
+        let _alone = alone_in(self.files.iter().map(|(path, ..)| folder_of(path)));
         let known = self.memory.as_ref().map(Written::recall).unwrap_or_default();
         let (mut steps, mut places) = (Vec::new(), HashSet::new());
         for (path, content, replace) in &self.files {
             let first = places.insert(path.canonicalize().unwrap_or_else(|_| path.clone()));
-            let step = if first { self.step(path, content, *replace, &known)? } else { Err(Refusal::Twice) };
-            steps.push(step.map_err(|why| OutputError::Refused { path: path.clone(), why })?);
+            let twice = || Err(OutputError::Refused { path: path.clone(), why: Refusal::Twice });
+            steps.push(if first { self.step(path, content, *replace, &known) } else { twice() }?);
         }
         let mut staged = Vec::new();
         for ((path, content, _), step) in self.files.iter().zip(steps) {
@@ -199,24 +197,19 @@ impl Outputs {
     }
 
     /// What to do about a file.
-    fn step(
-        &self,
-        path: &Path,
-        content: &[u8],
-        replace: Replace,
-        known: &Recalled,
-    ) -> Result<Result<Step, Refusal>, SaveError> {
+    fn step(&self, path: &Path, content: &[u8], replace: Replace, known: &Recalled) -> Result<Step, OutputError> {
         let failed = |source| SaveError { path: path.to_owned(), source };
+        let refused = |why| Err(OutputError::Refused { path: path.to_owned(), why });
         let there = match fs::symlink_metadata(path) {
-            Err(error) if error.kind() == io::ErrorKind::NotFound => return Ok(Ok(Step::Create)),
-            Err(error) => return Err(failed(error)),
-            Ok(there) if there.is_symlink() => return Ok(Err(Refusal::Link)),
-            Ok(there) if there.is_dir() => return Ok(Err(Refusal::Folder)),
-            Ok(there) if !there.is_file() => return Ok(Err(Refusal::Special)),
+            Err(error) if error.kind() == io::ErrorKind::NotFound => return Ok(Step::Create),
+            Err(error) => return Err(failed(error).into()),
+            Ok(there) if there.is_symlink() => return refused(Refusal::Link),
+            Ok(there) if there.is_dir() => return refused(Refusal::Folder),
+            Ok(there) if !there.is_file() => return refused(Refusal::Special),
             Ok(_) => Standing::read(path).map_err(failed)?,
         };
         if there.stamp == Stamp::of(content) {
-            return Ok(Ok(Step::Leave));
+            return Ok(Step::Leave);
         }
         let known = known.stamps_of(path);
         let untouched = known.contains(&there.stamp);
@@ -232,15 +225,34 @@ impl Outputs {
             let may = replace == Replace::Asked || (replace == Replace::Own && own);
             (!may).then_some(Refusal::Foreign)
         };
-        Ok(match refusal {
-            Some(why) if !self.overwrite => Err(why),
-            // What the program wrote itself can be written again; everything else is kept.
-            refusal => Ok(Step::Replace {
-                keep: refusal.is_some() || !untouched || is_job,
-                own: untouched.then_some(there.stamp),
-            }),
-        })
+        if let Some(why) = refusal.filter(|_| !self.overwrite) {
+            return refused(why);
+        }
+        // What the program wrote itself can be written again; everything else is kept.
+        let keep = refusal.is_some() || !untouched || is_job;
+        Ok(Step::Replace { keep, own: untouched.then_some(there.stamp) })
     }
+}
+
+/// The folders of a set, or where they are to be made, locked while the answer lives: of two calls that write into one folder the
+/// later waits, so that the set is of one of them. Where the system has no such locks, or the other does not end, nobody waits.
+fn alone_in<'a>(folders: impl Iterator<Item = &'a Path>) -> Vec<fs::File> {
+    const TRIES: u32 = 100;
+    const PAUSE: Duration = Duration::from_millis(100);
+    let there = |folder: &Path| folder.ancestors().find(|at| at.is_dir()).unwrap_or(Path::new(".")).canonicalize().ok();
+    // In one order, so that two calls never wait for each other.
+    let folders: BTreeSet<PathBuf> = folders.filter_map(there).collect();
+    let locked = |folder: &PathBuf| {
+        let folder = fs::File::open(folder).ok()?;
+        for _ in 0..TRIES {
+            match folder.try_lock() {
+                Err(fs::TryLockError::WouldBlock) => std::thread::sleep(PAUSE),
+                _ => break,
+            }
+        }
+        Some(folder)
+    };
+    folders.iter().filter_map(locked).collect()
 }
 
 /// What stands at a place.

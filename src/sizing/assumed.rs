@@ -75,6 +75,10 @@ fn value(
     let in_unit = |value: Option<f64>, unit: &str| Some(format!("{} {unit}", figure(value?)));
     let technology = can.technology_or_wet();
     let body = body::of(can);
+    let own = voltages.assumed.contains(which) || which == Assumed::RIPPLE && context.electrical.ripple.assumed;
+    if Assumed::STRESS.contains(which) && !own {
+        return Some("of another can of the string".to_owned());
+    }
     Some(match which {
         Assumed::TECHNOLOGY => "liquid electrolyte".to_owned(),
         Assumed::MOUNTING => "radial".to_owned(),

@@ -3,6 +3,7 @@
 use std::collections::HashMap;
 
 use super::old_part::{condition, wear};
+use super::reasons::figure;
 use crate::domain::{
     BoardOfUnit, Can, Catalog, Date, Job, Measured, Position, PositionRecord, Reading, UnitAtBench, boards_of_unit,
 };
@@ -42,9 +43,12 @@ pub fn as_found(
 
 /// What a unit says of an old part; `None` where nothing was measured and nothing seen.
 fn measured(unit: &UnitAtBench, record: &PositionRecord) -> Option<Measured> {
-    let Reading { capacitance_uf, esr_mohm, esr_hz, .. } = record.before.at_hz(unit.esr_hz);
+    let Reading { capacitance_uf, esr_mohm, esr_hz, leakage_ua } = record.before.at_hz(unit.esr_hz);
     let text = |text: &str| Some(text.trim().to_owned()).filter(|text| !text.is_empty());
-    let said = Measured { capacitance_uf, esr_mohm, esr_hz, note: text(&record.finding), ..Measured::default() };
+    // The condition of a part does not follow from its leakage; that it was measured, and how much, is kept.
+    let leaks = leakage_ua.map(|leak| format!("leakage {} µA", figure(leak)));
+    let note: Vec<String> = text(&record.finding).into_iter().chain(leaks).collect();
+    let said = Measured { capacitance_uf, esr_mohm, esr_hz, note: text(&note.join("; ")), ..Measured::default() };
     (said != Measured::default()).then(|| Measured {
         unit: text(&unit.serial),
         date: unit.date.or_else(Date::today).map(|date| date.to_string()),
@@ -91,6 +95,15 @@ mod tests {
         let mut job = job_of(vec![Position { reference: "C1".into(), ..position() }]);
         job.boards[0].name = String::new();
         job
+    }
+
+    #[test]
+    fn leakage_alone_counts_as_measured() {
+        let mut leaking = UnitAtBench { serial: "A".into(), ..UnitAtBench::default() };
+        leaking.change("", "C1", |at| (at.before.leakage_ua, at.finding) = (Some(850.0), "warm".into()));
+        let job = job();
+        let kept = kept(&job, &job.boards[0].positions[0], 0, &[leaking]).unwrap();
+        assert_eq!((kept.unit.as_deref(), kept.note.as_deref()), (Some("A"), Some("warm; leakage 850 µA")));
     }
 
     #[test]

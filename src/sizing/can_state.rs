@@ -2,7 +2,7 @@
 
 use strum::VariantArray;
 
-use super::{BoardSizing, Choice, PositionSizing, Sizing, Source};
+use super::{Choice, PositionSizing, Sizing, Source};
 use crate::domain::{Outcome, PositionId};
 
 /// How far the choice at a position has come.
@@ -94,12 +94,6 @@ impl Sizing {
     #[must_use]
     pub fn settled(&self, board: usize) -> usize {
         self.of_board(board).iter().filter(|p| p.is_settled()).count()
-    }
-
-    /// What came out for one board.
-    #[must_use]
-    pub fn board(&self, board: usize) -> Option<&BoardSizing> {
-        self.boards.get(board)
     }
 }
 

@@ -8,12 +8,13 @@ use crate::domain::{Assumed, Can};
 use crate::physics::life::Life;
 
 /// What a curve runs over; everything else stays as it was entered.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, strum::IntoStaticStr)]
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Hash, strum::IntoStaticStr)]
 #[strum(serialize_all = "lowercase")]
 pub enum Axis {
     /// Ambient beside the can, the same in every phase of the duty, °C.
     Ambient,
-    /// Factor on every ripple line, over the scale of each phase.
+    /// Factor on every ripple line, over the scale of each phase; what a second plot shows at first.
+    #[default]
     Ripple,
     /// Working voltage, V. Counts in the life only where the policy says so; above the rated voltage there is no life.
     Voltage,

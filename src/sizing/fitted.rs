@@ -17,6 +17,12 @@ pub struct Fitted {
 }
 
 impl Fitted {
+    /// A part of the catalogue.
+    #[must_use]
+    pub fn part(catalog: &Catalog, id: PartId) -> Self {
+        Self { name: catalog.part_number(id).to_owned(), can: catalog.can(id), part: Some(id) }
+    }
+
     /// What is known of its supply.
     #[must_use]
     pub fn supply(&self, context: &PositionContext, catalog: &Catalog) -> Supply {
@@ -29,16 +35,9 @@ impl Fitted {
 pub fn fitted(job: &Job, catalog: &Catalog, sizing: &Sizing, id: PositionId) -> Option<Fitted> {
     let chosen = sizing.position(id).and_then(|sized| sized.choice.part);
     if let Some(part) = chosen {
-        return Some(Fitted {
-            name: catalog.part_number(part.id).to_owned(),
-            can: catalog.can(part.id),
-            part: Some(part.id),
-        });
+        return Some(Fitted::part(catalog, part.id));
     }
     let original = &job.position(id)?.original;
-    Some(Fitted {
-        name: original.label.clone().unwrap_or_else(|| "original".into()),
-        can: original.can.clone(),
-        part: None,
-    })
+    let name = original.label.clone().unwrap_or_else(|| "original".into());
+    Some(Fitted { name, can: original.can.clone(), part: None })
 }

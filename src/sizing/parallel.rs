@@ -11,17 +11,6 @@ use crate::physics::esr;
 use crate::physics::groups::parallel_split;
 use crate::physics::spectrum::{Line, rms_a};
 
-/// What one can carries of one line.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct LineShare {
-    /// Frequency, Hz.
-    pub hz: f64,
-    /// Current of the group, A rms.
-    pub total_a: f64,
-    /// Current of this can, A rms.
-    pub a: f64,
-}
-
 /// One can of a group.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Member {
@@ -29,9 +18,7 @@ pub struct Member {
     pub id: PositionId,
     /// What sits there.
     pub fitted: Fitted,
-    /// What it carries of each line; empty while the split is unknown.
-    pub lines: Vec<LineShare>,
-    /// What it carries in all, A rms.
+    /// What it carries, A rms; `None` while the split is unknown.
     pub carried_a: Option<f64>,
     /// What was entered for its position, A rms.
     pub entered_a: Option<f64>,
@@ -42,8 +29,6 @@ pub struct Member {
 /// Cans that work in parallel.
 #[derive(Debug, Clone, PartialEq)]
 pub struct ParallelGroup {
-    /// The board they are on.
-    pub board: usize,
     /// The name they share.
     pub name: String,
     /// The cans.
@@ -68,33 +53,32 @@ pub fn groups(job: &Job, catalog: &Catalog, fitted: impl Fn(PositionId) -> Optio
     let places = Contexts::new(job, catalog);
     by_name(job, |position| position.parallel_group.as_deref())
         .into_iter()
-        .filter_map(|(board, name, ids)| group(&places, catalog, board, name, &ids, &fitted))
+        .filter_map(|(name, ids)| group(&places, catalog, name, &ids, &fitted))
         .collect()
 }
 
-/// Board, name and positions of every group of at least two that `name_of` finds.
+/// Name and positions of every group of at least two that `name_of` finds.
 pub(super) fn by_name(
     job: &Job,
     name_of: impl Fn(&crate::domain::Position) -> Option<&str>,
-) -> Vec<(usize, String, Vec<PositionId>)> {
-    let mut found: Vec<(usize, String, Vec<PositionId>)> = Vec::new();
+) -> Vec<(String, Vec<PositionId>)> {
+    let mut found: Vec<(String, Vec<PositionId>)> = Vec::new();
     let mut at: HashMap<(usize, &str), usize> = HashMap::new();
     for (id, position) in job.positions() {
         let Some(name) = name_of(position).filter(|name| !name.trim().is_empty()) else { continue };
         let group = *at.entry((id.board, name)).or_insert_with(|| {
-            found.push((id.board, name.to_owned(), Vec::new()));
+            found.push((name.to_owned(), Vec::new()));
             found.len() - 1
         });
-        found[group].2.push(id);
+        found[group].1.push(id);
     }
-    found.retain(|(_, _, ids)| ids.len() > 1);
+    found.retain(|(_, ids)| ids.len() > 1);
     found
 }
 
 fn group(
     places: &Contexts,
     catalog: &Catalog,
-    board: usize,
     name: String,
     ids: &[PositionId],
     fitted: impl Fn(PositionId) -> Option<Fitted>,
@@ -104,15 +88,13 @@ fn group(
     let mut assumed = Assumed::default();
     let split = split(&contexts, &mut assumed);
     let unknown = split.as_ref().err().cloned();
-    let (total, shares) = split.unwrap_or_default();
+    let shares = split.unwrap_or_default();
     let members = contexts.iter().enumerate().map(|(at, (id, context, fitted))| {
         let carried = shares.get(at);
-        let lines = carried.iter().flat_map(|lines| lines.iter().zip(&total));
         let shared = carried.map(|lines| lines.iter().map(|line| (line.hz, line.a)).collect());
         let context = shared.map_or_else(|| context.clone(), |lines| context.with_lines(lines));
         Member {
             id: *id,
-            lines: lines.map(|(own, total)| LineShare { hz: own.hz, total_a: total.a, a: own.a }).collect(),
             carried_a: carried.map(|lines| rms_a(lines)),
             entered_a: contexts[at].1.lines().map(|lines| rms_a(&as_lines(lines))),
             evaluation: context.evaluate(&fitted.can, fitted.supply(&context, catalog)),
@@ -120,7 +102,6 @@ fn group(
         }
     });
     Some(ParallelGroup {
-        board,
         name,
         members: members.collect(),
         capacitance_uf: contexts.iter().map(|(_, _, fitted)| fitted.can.capacitance_uf).sum(),
@@ -129,11 +110,8 @@ fn group(
     })
 }
 
-/// The lines of the group and of each can, or what is missing.
-fn split(
-    contexts: &[(PositionId, PositionContext, Fitted)],
-    assumed: &mut Assumed,
-) -> Result<(Vec<Line>, Vec<Vec<Line>>), String> {
+/// The lines of each can, or what is missing.
+fn split(contexts: &[(PositionId, PositionContext, Fitted)], assumed: &mut Assumed) -> Result<Vec<Vec<Line>>, String> {
     let reference = |context: &PositionContext| context.position.reference.clone();
     if let Some((_, context, _)) = contexts.iter().find(|(_, context, _)| context.lines().is_none()) {
         return Err(format!("the ripple of {} is not known", reference(context)));
@@ -154,8 +132,7 @@ fn split(
         }
     }
     let esr_ohm = |at: usize, hz: f64| Some(esr::at_hz(&contexts.get(at)?.2.can, hz)?.mohm * 1e-3);
-    let shares = parallel_split(&total, &capacitances_f, esr_ohm).ok_or("a figure is out of range")?;
-    Ok((total, shares))
+    Ok(parallel_split(&total, &capacitances_f, esr_ohm).ok_or("a figure is out of range")?)
 }
 
 /// The lines of several spectra, currents of one frequency added.

@@ -435,9 +435,7 @@ fn fill(line: &mut PurchaseLine, asked: &Asked, order: &OrderLine, breaks: &[sup
     line.price_from_qty = used.map(|step| step.from_qty);
     line.unit_price = Some(order.proposed.unit_price);
     line.line_total = Some(order.proposed.total);
-    // The shelf has its own, more telling note.
-    let told = OrderLine { from_shelf_qty: 0, ..order.clone() };
-    line.notes.extend(told.explain(line.currency()));
+    line.notes.extend(order.explain(line.currency()));
     let pack = asked::order_units(&asked.supplier).ok().and_then(|(_, pack)| pack).unwrap_or(1);
     line.next_break = breaks.iter().find(|step| step.from_qty > order.proposed.qty).and_then(|step| {
         let qty = step.from_qty.checked_next_multiple_of(pack)?;

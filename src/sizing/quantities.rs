@@ -167,11 +167,7 @@ impl OrderLine {
     /// The reasons for the quantity in words, one sentence each; `currency` is the offer's.
     #[must_use]
     pub fn explain(&self, currency: &str) -> Vec<String> {
-        let mut lines = Vec::new();
-        if self.from_shelf_qty > 0 {
-            lines.push(format!("{} from the shelf", self.from_shelf_qty));
-        }
-        lines.extend(self.raised.iter().map(|raise| match raise {
+        let reasons = self.raised.iter().map(|raise| match raise {
             Raise::Minimum(moq) => format!("raised to the minimum order of {moq}"),
             Raise::LowestBreak(from) => format!("no price is known below {from} pieces"),
             Raise::Pack(pack) => format!("rounded up to packs of {pack}"),
@@ -179,8 +175,8 @@ impl OrderLine {
                 "{} instead of {}: the price from {from_qty} on saves {saves:.2} {currency} in total",
                 self.proposed.qty, self.plain.qty
             ),
-        }));
-        lines
+        });
+        reasons.collect()
     }
 }
 

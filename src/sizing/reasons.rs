@@ -7,7 +7,7 @@ use super::evaluation::{Evaluation, FitFault};
 use super::position_context::PositionContext;
 use super::size::PositionSizing;
 use crate::domain::style;
-use crate::domain::{Assumed, Can, Catalog, Check, LifeBasis, Outcome};
+use crate::domain::{Assumed, Can, Catalog, Check, LifeBasis, Outcome, Technology};
 use crate::physics::body;
 
 fn known(value: Option<f64>, unit: &str) -> String {
@@ -53,7 +53,7 @@ pub fn sentence(context: &PositionContext, can: &Can, evaluation: &Evaluation, c
         Check::Voltage => voltage(context, can, evaluation),
         Check::Ripple => ripple(context, can, evaluation),
         Check::Life => life(context, can, evaluation),
-        Check::Esr => esr(context, evaluation),
+        Check::Esr => esr(context, can, evaluation),
         Check::Capacitance => capacitance(context, can),
         Check::Fit => fit(context, can, evaluation),
         Check::Temperature => temperature(context, can),
@@ -116,7 +116,8 @@ fn voltage(context: &PositionContext, can: &Can, evaluation: &Evaluation) -> Str
         });
     }
     if let Some(entered_v) = stress.transient_v {
-        let above = voltages.transient_v.filter(|&counted_v| counted_v > entered_v);
+        let size_v = if can.technology == Some(Technology::NonPolar) { entered_v.abs() } else { entered_v };
+        let above = voltages.transient_v.filter(|&counted_v| counted_v > size_v);
         let above = above.map_or_else(String::new, |v| format!(", but the peak is {} V", figure(v)));
         text.push_str(&format!("; transient {} V{above}", figure(entered_v)));
     }
@@ -179,7 +180,7 @@ fn life(context: &PositionContext, can: &Can, evaluation: &Evaluation) -> String
     format!("{} h{years}, {target}{band}{useful}", figure(life_h))
 }
 
-fn esr(context: &PositionContext, evaluation: &Evaluation) -> String {
+fn esr(context: &PositionContext, can: &Can, evaluation: &Evaluation) -> String {
     let (hz, max) = context.esr_limit();
     let mut text =
         format!("{} at {}, allowed {}", known(evaluation.figures.esr_mohm, "mΩ"), style::hertz(hz), known(max, "mΩ"));
@@ -187,7 +188,10 @@ fn esr(context: &PositionContext, evaluation: &Evaluation) -> String {
         text.push_str(&format!(", at least {} mΩ", figure(min)));
     }
     if let Some(cold) = evaluation.figures.esr_cold_mohm {
-        text.push_str(&format!("; {} mΩ in the cold", figure(cold)));
+        // Where it is checked it is among what the check assumes.
+        let checked = evaluation.assumed.contains(Assumed::Z_RATIO);
+        let assumed = if context.cold_esr_is_assumed(can) && !checked { ", assumed" } else { "" };
+        text.push_str(&format!("; {} mΩ in the cold{assumed}", figure(cold)));
     }
     if let Some(cold_max) = context.position.needs.esr_cold_max_mohm {
         text.push_str(&format!(", allowed {} mΩ", figure(cold_max)));

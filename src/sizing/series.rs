@@ -9,8 +9,6 @@ use crate::physics::leakage::usual_ua;
 /// Cans that work in series as one string.
 #[derive(Debug, Clone, PartialEq)]
 pub struct SeriesString {
-    /// The board they are on.
-    pub board: usize,
     /// The name they share.
     pub name: String,
     /// The positions.
@@ -50,9 +48,9 @@ impl SeriesString {
 pub fn strings(job: &Job, fitted: impl Fn(PositionId) -> Option<Fitted>) -> Vec<SeriesString> {
     by_name(job, |position| position.series_group.as_deref())
         .into_iter()
-        .filter_map(|(board, name, members)| {
+        .filter_map(|(name, members)| {
             let cans = members.iter().map(|&id| fitted(id).map(|fitted| fitted.can)).collect::<Option<Vec<Can>>>()?;
-            Some(string(job, board, name, members, &cans))
+            Some(string(job, name, members, &cans))
         })
         .collect()
 }
@@ -61,7 +59,7 @@ fn count(members: &[PositionId]) -> u32 {
     u32::try_from(members.len()).unwrap_or(u32::MAX)
 }
 
-fn string(job: &Job, board: usize, name: String, members: Vec<PositionId>, cans: &[Can]) -> SeriesString {
+fn string(job: &Job, name: String, members: Vec<PositionId>, cans: &[Can]) -> SeriesString {
     let working = members.iter().map(|&id| job.position(id).and_then(|position| position.stress.dc_v));
     let string_v: Option<f64> = working.sum();
     let least =
@@ -98,7 +96,6 @@ fn string(job: &Job, board: usize, name: String, members: Vec<PositionId>, cans:
     }
     remarks.push("Each balancing resistor has to stand the rated voltage of its can continuously, and its heat; it also discharges the string.".into());
     SeriesString {
-        board,
         name,
         string_v,
         capacitance_uf: cans.iter().map(|can| can.capacitance_uf.map(f64::recip)).sum::<Option<f64>>().map(f64::recip),

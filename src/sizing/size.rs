@@ -142,8 +142,6 @@ pub struct BoardSizing {
     pub as_built: Interval,
     /// With the chosen parts.
     pub as_chosen: Interval,
-    /// Its positions by verdict.
-    pub counts: Counts,
 }
 
 /// Everything found out about a job: an unchanging snapshot.
@@ -229,7 +227,6 @@ pub fn size_watched(job: &Job, catalog_index: &CatalogIndex, progress: &Progress
     let board = |at| BoardSizing {
         as_built: sizing.interval(Some(at), |p| p.original.figures.calendar_years),
         as_chosen: sizing.interval(Some(at), PositionSizing::chosen_years),
-        counts: Counts::of(sizing.on_board(at).iter().map(|p| &p.choice)),
     };
     sizing.boards = (0..job.boards.len()).map(board).collect();
     Some(sizing)

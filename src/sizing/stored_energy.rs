@@ -127,21 +127,14 @@ fn charged(id: PositionId, position: &Position, own_f: Option<f64>, together_f: 
 /// voltage, `None` where that is not known either. Reversed polarity stores as much.
 pub(super) fn highest_v(position: &Position) -> Option<(f64, &'static str)> {
     let stress = &position.stress;
-    let Some(dc_v) = stress.dc_v.map(f64::abs) else {
-        let rated_v = position.original.can.rated_v?;
-        let transient_v = stress.transient_v.unwrap_or(0.0).abs();
-        let of = if transient_v > rated_v { "transient" } else { "rated, operating voltage not entered" };
-        return Some((transient_v.max(rated_v), of));
+    let working = match stress.dc_v.map(f64::abs) {
+        Some(dc_v) => (dc_v, "dc"),
+        None => (position.original.can.rated_v?, "rated, operating voltage not entered"),
     };
-    let peak_v = dc_v + stress.ripple_peak_v.unwrap_or(0.0).abs();
-    let transient_v = stress.transient_v.unwrap_or(0.0).abs();
-    Some(if transient_v > peak_v {
-        (transient_v, "transient")
-    } else if peak_v > dc_v {
-        (peak_v, "dc and ripple peak")
-    } else {
-        (dc_v, "dc")
-    })
+    let peak_v = stress.dc_v.map(f64::abs).zip(stress.ripple_peak_v).map(|(dc_v, ripple_v)| dc_v + ripple_v.abs());
+    let further = [(peak_v, "dc and ripple peak"), (stress.transient_v, "transient"), (stress.min_v, "lowest voltage")];
+    let further = further.into_iter().filter_map(|(volt, of)| Some((volt?.abs(), of)));
+    Some(further.fold(working, |highest, next| if next.0 > highest.0 { next } else { highest }))
 }
 
 /// The larger of the original's capacitance and `fitted_uf`, that of what is or will be fitted, F.

@@ -1,8 +1,10 @@
 //! The figures on the way from the ripple to the life of one part at one position, so that somebody can do the sum again by hand.
 
 use super::checks::Change;
+use super::duty::{DutyDamage, damage_by_phase};
 use super::heat_opinion::{HeatOpinions, opinions};
 use super::position_context::PositionContext;
+use super::rank::Ranked;
 use super::reasons::{check_name, reason};
 use super::size::PositionSizing;
 use crate::domain::{Can, Catalog, Check, Outcome, style};
@@ -24,27 +26,6 @@ pub struct RippleStep {
     pub esr_mohm: Option<f64>,
 }
 
-/// One phase of the load profile.
-#[derive(Debug, Clone, PartialEq)]
-pub struct PhaseStep {
-    /// What it is called.
-    pub name: String,
-    /// Share of the energised time, 0 to 1.
-    pub time_share: f64,
-    /// Ambient, °C.
-    pub ambient_c: f64,
-    /// Factor on every ripple line.
-    pub ripple_scale: f64,
-    /// Equivalent current at the rating frequency, A rms.
-    pub equivalent_a: f64,
-    /// Multiplier of the rated current at that ambient.
-    pub ambient_factor: f64,
-    /// Core temperature rise, K.
-    pub rise_k: f64,
-    /// Life if the phase lasted for ever, h, before the cap.
-    pub life_h: f64,
-}
-
 /// Everything on the way to a life.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Workings {
@@ -64,8 +45,10 @@ pub struct Workings {
     pub voltage_factor: f64,
     /// Factor of moving air on the current the can stands.
     pub air: f64,
-    /// The phases.
-    pub phases: Vec<PhaseStep>,
+    /// What each phase does.
+    pub duty: DutyDamage,
+    /// Multiplier of the rated current at the ambient of each phase.
+    pub ambient_factors: Vec<f64>,
     /// Life over all phases with the band of the published laws, h, before the cap.
     pub life: Life,
     /// Core temperature rise by law and by heat balance.
@@ -76,7 +59,7 @@ pub struct Workings {
 #[must_use]
 pub fn workings(context: &PositionContext, can: &Can) -> Option<Workings> {
     let (under, _) = context.under_duty(can)?;
-    let duty = context.duty()?;
+    let phases = context.duty()?;
     let rated_hz = can.ripple_hz?;
     let multipliers = Multipliers::of(can);
     let factor = |hz: f64| {
@@ -89,17 +72,6 @@ pub fn workings(context: &PositionContext, can: &Can) -> Option<Workings> {
         Some(RippleStep { hz, a, factor: factor(hz)?, esr_mohm: esr::at_hz(can, hz).map(|found| found.mohm) })
     };
     let ambient = AmbientFactors::of(can)?;
-    let total: f64 = duty.iter().map(|phase| phase.share).sum();
-    let phases = duty.iter().enumerate().map(|(at, phase)| PhaseStep {
-        name: context.phase_name(at),
-        time_share: phase.share / total,
-        ambient_c: phase.ambient_c,
-        ripple_scale: phase.ripple_scale,
-        equivalent_a: under.rise.equivalent_a * phase.ripple_scale.abs(),
-        ambient_factor: ambient.at(phase.ambient_c),
-        rise_k: under.rise_k(phase),
-        life_h: under.phase(phase, Change::NONE).nominal_h,
-    });
     Some(Workings {
         lines: context.lines()?.iter().map(step).collect::<Option<_>>()?,
         by_frequency: multipliers.as_ref().map(|table| table.points().to_vec()).unwrap_or_default(),
@@ -109,8 +81,9 @@ pub fn workings(context: &PositionContext, can: &Can) -> Option<Workings> {
         test_rise_k: under.test_rise_k(),
         voltage_factor: under.conditions.voltage_factor,
         air: under.rise.air,
-        phases: phases.collect(),
-        life: under.life(duty, Change::NONE)?,
+        duty: damage_by_phase(context, can)?,
+        ambient_factors: phases.iter().map(|phase| ambient.at(phase.ambient_c)).collect(),
+        life: under.life(phases, Change::NONE)?,
         heat: opinions(context, can),
     })
 }
@@ -138,27 +111,23 @@ pub fn alternatives(
     let others =
         sized.best.iter().filter(|part| chosen.is_none_or(|chosen| chosen.id != part.id) && part.excess.is_none());
     let money = |cost: f64| format!("{} {}", style::money(cost), context.market.currency()).trim_end().to_owned();
-    let why = |part: &super::rank::Ranked| {
+    let cost = |part: &Ranked| context.cost_of_need(catalog, part.id);
+    let passes_too = |part: &Ranked| match (cost(part), chosen.as_ref().and_then(cost), part.price) {
+        (Some(its), Some(own), _) => format!("{} against {}", money(its), money(own)),
+        (Some(its), None, _) => money(its),
+        (None, _, Some(price)) => {
+            let price = format!("{} {}", style::price(price), catalog.currency(part.id));
+            format!("{} each, which cannot be compared: no rate or usable offer", price.trim())
+        }
+        (None, _, None) => "price unknown".to_owned(),
+    };
+    let why = |part: &Ranked| {
         let verdict = part.evaluation.verdict;
         let decides = Check::ALL.into_iter().find(|&check| part.evaluation.outcome(check) == verdict);
-        match decides.filter(|_| verdict != Outcome::Pass) {
-            Some(check) => {
-                format!("{} {}", check_name(check), reason(context, &catalog.can(part.id), &part.evaluation, check))
-            }
-            None => {
-                let cost = |part: &super::rank::Ranked| context.cost_of_need(catalog, part.id);
-                match (cost(part), chosen.as_ref().and_then(cost), part.price) {
-                    (Some(its), Some(own), _) => format!("passes too, {} against {}", money(its), money(own)),
-                    (Some(its), None, _) => format!("passes too, {}", money(its)),
-                    (None, _, Some(price)) => {
-                        let (price, code) = (style::price(price), catalog.currency(part.id));
-                        let price = format!("{price} {code}");
-                        format!("passes too, {} each, which cannot be compared: no rate or usable offer", price.trim())
-                    }
-                    (None, _, None) => "passes too, price unknown".to_owned(),
-                }
-            }
-        }
+        let Some(check) = decides.filter(|_| verdict != Outcome::Pass) else {
+            return format!("passes too, {}", passes_too(part));
+        };
+        format!("{} {}", check_name(check), reason(context, &catalog.can(part.id), &part.evaluation, check))
     };
     let told = others.take(most).map(|part| Alternative {
         part_number: catalog.part_number(part.id).to_owned(),

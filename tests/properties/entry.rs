@@ -44,7 +44,7 @@ fn a_refusal_says_what_stands_there_and_what_was_expected() {
         (Unit::Share, Bounds::Share, "120 %", "120 %: expected a share above 0 % and up to 100 %"),
         (Unit::Volt, Bounds::PeakVolts, "-200", "-200 V: expected a voltage from 0 to 10 kV"),
         (Unit::Hour, Bounds::HoursOfYear, "9999", "9999 h: expected hours above 0 and up to 8784, a leap year"),
-        (Unit::Piece, Bounds::Count, "2.5", "2.5: expected a whole number of 1 or more"),
+        (Unit::Piece, Bounds::Count, "2.5", "2.5: expected a whole number from 1 to 1000000000"),
         (Unit::Hertz, Bounds::Signed, "1,500", "1.5 kHz or 1.5 Hz? Write it in full."),
     ] {
         let refusal = read(unit, bounds, text).unwrap_err();

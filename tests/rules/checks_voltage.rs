@@ -208,6 +208,33 @@ fn in_a_string(each_v: f64, balance_kohm: Option<f64>, change: impl FnOnce(&mut 
 }
 
 #[test]
+fn what_is_assumed_of_another_can_of_the_string_is_said_to_be_its_and_its_lowest_voltage_does_not_count() {
+    let mut one = position();
+    (one.series_group, one.needs.balance_kohm) = (Some("link".into()), Some(10.0));
+    let mut other = one.clone();
+    other.stress = refarad::domain::Stress::default();
+    let job = job_of(vec![one, other]);
+    let place = PositionContext::new(&job, &Catalog::default(), HERE).unwrap();
+    let part = Can { rated_v: Some(63.0), ..can() };
+    let found = place.evaluate(&part, IN_STOCK);
+    assert!(!found.assumed.contains(Assumed::MIN));
+    let told = refarad::sizing::assumed::assumed_values(&place, &part, &found);
+    assert!(told.contains("dc_v=of another can of the string;transient_v=of another can of the string"), "{told}");
+}
+
+#[test]
+fn a_short_overvoltage_of_a_non_polar_part_contradicts_its_peak_by_its_size() {
+    let wrong = |transient_v| {
+        let mut place = position();
+        place.original.can.technology = Some(Technology::NonPolar);
+        (place.stress.dc_v, place.stress.ripple_peak_v) = (Some(-100.0), Some(1.0));
+        (place.stress.min_v, place.stress.transient_v) = (Some(-110.0), Some(transient_v));
+        refarad::domain::schema::contradictions(&place).len()
+    };
+    assert_eq!([wrong(-115.0), wrong(115.0), wrong(-90.0)], [0, 0, 1]);
+}
+
+#[test]
 fn in_a_string_the_smallest_can_takes_most_at_switch_on() {
     // 800 V on two cans of 20 %: 480 V, the usual surge voltage of 450 V is 495 V, of 400 V 440 V.
     let at = |rated_v| in_a_string(400.0, Some(10.0), |can| can.rated_v = Some(rated_v)).outcome(Check::Voltage);

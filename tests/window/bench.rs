@@ -30,14 +30,9 @@ fn records(file: &Path) -> Vec<UnitRecord> {
     unit_record::read(file).unwrap().records
 }
 
-fn focused(bench: &Bench) -> String {
-    let node = bench.harness.root().children_recursive().find(|node| node.accesskit_node().is_focused());
-    node.and_then(|node| node.accesskit_node().label()).unwrap_or_default()
-}
-
 /// Types into the field that has the keyboard and goes on by Enter.
 fn typed(bench: &mut Bench, field: &str, text: &str) {
-    assert_eq!(focused(bench), field);
+    assert_eq!(bench.focused(), field);
     if !text.is_empty() {
         bench.harness.get_by_role_and_label(Role::TextInput, field).type_text(text);
         bench.settle();
@@ -45,9 +40,10 @@ fn typed(bench: &mut Bench, field: &str, text: &str) {
     bench.press(Key::Enter);
 }
 
-const FIELDS: [&str; 9] = [
+const FIELDS: [&str; 10] = [
     "Old: capacitance",
     "Old: ESR",
+    "Old: leakage",
     "New: capacitance",
     "New: ESR",
     "New: leakage",
@@ -74,7 +70,7 @@ fn a_whole_unit_is_worked_by_the_keyboard_alone_to_a_record() {
             };
             typed(&mut bench, field, text);
         }
-        assert_eq!(focused(&bench), "Done, next", "{can}");
+        assert_eq!(bench.focused(), "Done, next", "{can}");
         bench.press(Key::Enter);
         bench.assert_says(&format!("{can} on the board: done"));
     }
@@ -156,6 +152,11 @@ fn what_is_measured_reaches_the_position_the_colours_and_the_prediction() {
         Some(150.0),
         "one step takes it back"
     );
+    bench.click("C2 on the board");
+    bench.assert_says("Not measured yet.");
+    bench.enter("Old: leakage", "850");
+    bench.assert_says("Leaks 850 µA; capacitance and ESR not measured.");
+    assert_eq!(bench.position("Supply", "C2").measured.as_ref().unwrap().note.as_deref(), Some("leakage 850 µA"));
 }
 
 #[test]

@@ -99,7 +99,6 @@ fn a_new_job_takes_in_none_of_the_lists_of_the_one_before() {
         person.presses(Modifiers::COMMAND, Key::Num6);
         person.clicks("From a list…");
         person.enters(PATH, &list);
-        person.clicks("Continue to the lists");
     }
     // The question about the job before has the keyboard; its first answer keeps everything.
     person.presses(Modifiers::NONE, Key::Tab);
@@ -114,9 +113,10 @@ fn from_three_lists_to_a_purchase_list() {
     let lists = lists.map(|(name, text)| person.has(name, text.as_bytes()));
     person.clicks("From a list…");
     person.enters(PATH, &lists.join("; "));
+    // The lists are there at once, and what imports them has the keyboard; what holds for the job is asked then.
+    person.presses(Modifiers::NONE, Key::Enter);
     answers_six_questions(&mut person);
-    person.clicks("Continue to the lists");
-    person.clicks("Import now");
+    person.clicks("Continue to the board");
     let job = person.bench.job();
     assert_eq!((job.positions().count(), job.catalogs.len(), job.units), (3, 1, Some(3.0)));
     assert_eq!(job.conditions.phases.as_ref().map(Vec::len), Some(1));
@@ -186,10 +186,11 @@ fn a_list_brought_while_the_demo_is_open_begins_a_job_of_ones_own() {
     let demo = person.bench.job().clone();
     person.has("fan.csv", BOM.as_bytes());
     person.bench.drop_files([person.folder.path().join("fan.csv")]);
-    person.bench.assert_says("New job from lists");
-    assert_eq!(*person.bench.job(), demo, "nothing went into the demo");
-    person.clicks("Continue to the lists");
+    person.bench.assert_says("3 positions onto fan");
+    assert_ne!(*person.bench.job(), demo, "it is a job of one's own");
     person.clicks("Import now");
+    person.clicks("Skip");
+    person.bench.assert_says("C1 on the board");
     assert_eq!((person.bench.job().boards.len(), person.bench.job().invented), (1, None));
 }
 
@@ -206,9 +207,9 @@ fn invented_parts_say_so_and_go_on_no_order_of_ones_own_without_a_question() {
     person.clicks("From a list…");
     let path = "Path of the list (a text table, a workbook or a data sheet); several with ; between them";
     person.enters(path, &lists.join("; "));
-    answers_six_questions(&mut person);
-    person.clicks("Continue to the lists");
     person.clicks("Import now");
+    answers_six_questions(&mut person);
+    person.clicks("Continue to the board");
     person.presses(Modifiers::COMMAND, Key::Num2);
     let rows = person.bench.candidate_rows();
     assert!(rows.iter().any(|row| row.starts_with("SERAC-35-470, ") && row.contains("invented")), "{rows:?}");
@@ -229,10 +230,9 @@ fn invented_parts_say_so_and_go_on_no_order_of_ones_own_without_a_question() {
 #[test]
 fn going_back_from_a_new_job_keeps_what_was_answered() {
     let mut person = Person::sits_down();
-    person.has("fan.csv", BOM.as_bytes());
-    person.bench.drop_files([person.folder.path().join("fan.csv")]);
+    person.clicks("Empty");
     answers_six_questions(&mut person);
     person.clicks("Back");
-    person.bench.drop_files([person.folder.path().join("fan.csv")]);
+    person.clicks("Empty");
     assert_eq!((person.bench.text_of("Ambient"), person.bench.text_of("Units")), ("45".to_owned(), "3".to_owned()));
 }

@@ -122,6 +122,12 @@ impl Bench {
         self.settle();
     }
 
+    /// The name of what has the keyboard.
+    pub(crate) fn focused(&self) -> String {
+        let node = self.harness.root().children_recursive().find(|node| node.accesskit_node().is_focused());
+        node.and_then(|node| node.accesskit_node().label()).unwrap_or_default()
+    }
+
     /// Opens a menu and clicks an entry.
     pub(crate) fn menu(&mut self, menu: &str, entry: &str) {
         self.harness.get_by_role_and_label(Role::Button, menu).click();

@@ -223,6 +223,12 @@ fn a_question_is_answered_by_one_click() {
     desk.bench.click("Answer Mid X: mil");
     assert!(!desk.bench.says("unit of the coordinates"));
     desk.bench.assert_says("positions placed");
+    // One step takes the answer back, and nothing of the job.
+    let job = desk.job().clone();
+    desk.undo();
+    desk.bench.assert_says("unit of the coordinates");
+    assert_eq!(*desk.job(), job);
+    assert!(desk.bench.focused().starts_with("Answer "));
 }
 
 #[test]
@@ -519,4 +525,68 @@ fn a_list_that_names_its_boards_becomes_a_board_for_each() {
     let boards = desk.job().boards[before..].iter().map(|board| (board.name.as_str(), board.positions.len()));
     assert_eq!(boards.collect::<Vec<_>>(), [("Power", 2), ("Drive", 1)]);
     assert!(!desk.bench.says("not used"), "a row of the other board is used there");
+}
+
+#[test]
+fn from_opening_lists_to_the_imported_board_no_key_but_enter_is_needed() {
+    let mut desk = PanelContext::new();
+    desk.write("places.csv", b"Designator,Mid X,Mid Y,Layer,Rotation\nC1,1000,2000,Top,0\nC2,3000,2000,Top,0\n");
+    desk.write("amp.csv", b"Designator,Cap,Volt,Ripple\nC1,470,35 V,1.2 A\nC2,100,35 V,\n");
+    desk.drop(&["places.csv", "amp.csv"]);
+    // One question after the other has the keyboard, on whichever list, then what imports them, then the way to the board.
+    let mut keys = Vec::new();
+    while keys.len() < 9 && keys.last().is_none_or(|last| last != "Show the board") {
+        keys.push(desk.bench.focused());
+        desk.bench.press(Key::Enter);
+    }
+    println!("by Enter alone: {keys:?}");
+    let (answers, rest) = keys.split_at(keys.iter().position(|key| !key.starts_with("Answer ")).unwrap());
+    assert!(answers.len() > 2, "{keys:?}");
+    assert_eq!(rest, ["Import now", "Show the board"]);
+    assert_eq!(desk.job().boards.last().unwrap().positions.len(), 2);
+    assert!(desk.job().boards.last().unwrap().positions[1].x_mm.is_some());
+    desk.bench.assert_says("C1 on the board");
+}
+
+#[test]
+fn lists_are_imported_by_a_key_from_anywhere_and_what_is_reached_by_tab_is_in_sight() {
+    let mut desk = PanelContext::new();
+    let wide: String = (0..30).map(|at| format!(",Extra {at}")).collect();
+    desk.drop_text("wide.csv", &format!("Designator,Value{wide}\nC1,470uF 35V{}\n", ",x".repeat(30)));
+    let mut seen = 0;
+    for _ in 0..90 {
+        desk.bench.press(Key::Tab);
+        let root = desk.bench.harness.root();
+        let focused = root.children_recursive().find(|node| node.accesskit_node().is_focused());
+        let Some(node) =
+            focused.filter(|node| node.accesskit_node().label().is_some_and(|l| l.starts_with("Meaning of ")))
+        else {
+            continue;
+        };
+        let rect = node.rect();
+        assert!(rect.left() >= 0.0 && rect.right() <= 910.0, "{:?} {rect:?}", node.accesskit_node().label());
+        seen += 1;
+    }
+    assert!(seen > 25, "{seen}");
+    let boards = desk.job().boards.len();
+    desk.bench.press_with(Modifiers::COMMAND, Key::Enter);
+    assert_eq!(desk.job().boards.len(), boards + 1);
+}
+
+#[test]
+fn boards_of_a_list_imported_again_under_other_names_leave_no_row_as_skipped() {
+    let mut desk = PanelContext::new();
+    let list = "Board;Reference;Value;Voltage\nPower;C1;470uF;25V\nPower;C2;47uF;50V\nDrive;C1;220uF;200V\n";
+    let before = desk.job().boards.len();
+    for _ in 0..2 {
+        desk.drop_text("mill.csv", list);
+        if desk.bench.says("Answer Board: yes, each is a board of its own") {
+            desk.bench.click("Answer Board: yes, each is a board of its own");
+        }
+        desk.bench.enter("called", "Mains");
+        desk.take_in();
+        assert!(!desk.bench.says("not used"), "{:?}", desk.bench.harness.root());
+    }
+    let boards = desk.job().boards[before..].iter().map(|board| board.name.as_str());
+    assert_eq!(boards.collect::<Vec<_>>(), ["Mains", "Drive", "Mains (2)", "Drive (2)"]);
 }

@@ -3,6 +3,8 @@
 use egui::{Key, Modifiers, Rect};
 use egui_kittest::kittest::NodeT;
 use refarad::app::Window;
+use refarad::domain::{Board, Can, Job, Original, Position};
+use refarad::files::job;
 
 use crate::harness::{Bench, DEMO};
 
@@ -78,4 +80,62 @@ fn the_map_stays_where_it_is_when_a_hint_or_a_caution_comes_and_goes() {
     }
     bench.click("Place parts");
     assert_eq!(rect(&bench, "Map of Supply"), before);
+}
+
+#[test]
+fn at_the_bench_the_fields_are_in_sight_below_a_caution_with_large_text() {
+    for size in [USUAL, [1280.0 / 1.5, 480.0], [640.0, 360.0]] {
+        let bench = sized(size, Key::Num7);
+        assert!(bench.says("Caution: "), "{size:?}");
+        for field in ["Old: capacitance", "Old: ESR"] {
+            let field = rect(&bench, field);
+            assert!(field.bottom() < size[1] - 60.0, "{size:?}: {field:?}");
+        }
+    }
+}
+
+/// How many shapes a frame draws, those within others too.
+fn shapes(shape: &egui::Shape) -> usize {
+    match shape {
+        egui::Shape::Vec(inner) => inner.iter().map(shapes).sum(),
+        _ => 1,
+    }
+}
+
+/// A board of so many rows of so many cans, zoomed in: how many nodes and shapes a frame has, whole and near.
+fn work_of(side: i32, zoom: f32) -> [(usize, usize); 2] {
+    let at = |n: i32| Position {
+        reference: format!("C{n}"),
+        x_mm: Some(f64::from(n % side) * 12.0),
+        y_mm: Some(f64::from(n / side) * 12.0),
+        original: Original { can: Can { diameter_mm: Some(8.0), ..Can::default() }, ..Original::default() },
+        ..Position::default()
+    };
+    let board = Board { name: "Large".into(), positions: (0..side * side).map(at).collect(), ..Board::default() };
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("large.json");
+    std::fs::write(&path, job::to_text(&Job { boards: vec![board], ..Job::default() })).unwrap();
+    let mut bench = Bench::with(Window::new(refarad::app::Start { path: Some(path) }));
+    bench.press(Key::Escape);
+    bench.press_with(Modifiers::COMMAND, Key::Num1);
+    let work = |bench: &Bench| {
+        let drawn = bench.harness.output().shapes.iter().map(|shape| shapes(&shape.shape)).sum();
+        (bench.harness.root().children_recursive().count(), drawn)
+    };
+    let whole = work(&bench);
+    bench.harness.hover_at(rect(&bench, "Map of Large").center());
+    bench.settle();
+    bench.harness.event(egui::Event::Zoom(zoom));
+    bench.settle();
+    [whole, work(&bench)]
+}
+
+#[test]
+fn of_ten_thousand_cans_no_more_are_told_and_drawn_than_are_in_sight() {
+    let (many, few) = (work_of(100, 16.0), work_of(25, 4.0));
+    println!("nodes and shapes, whole and near: 10 000 cans {many:?}, 625 cans {few:?}");
+    assert!(many.iter().all(|(nodes, _)| *nodes < 600), "{many:?}");
+    assert!(many[0].1 < 12_000, "about a shape for each can: {many:?}");
+    // As near, what is drawn does not depend on how many there are.
+    assert!(many[1].1.abs_diff(few[1].1) * 5 < few[1].1, "{many:?} {few:?}");
 }

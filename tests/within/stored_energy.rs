@@ -49,6 +49,9 @@ fn the_highest_voltage_counts_and_is_named() {
     assert_eq!(highest_v(&here), Some((340.0, "dc and ripple peak")));
     here.stress.transient_v = Some(380.0);
     assert_eq!(highest_v(&here), Some((380.0, "transient")));
+    // The other way round a non-polar part stores as much.
+    here.stress.min_v = Some(-390.0);
+    assert_eq!(highest_v(&here), Some((390.0, "lowest voltage")));
 }
 
 #[test]

@@ -1,6 +1,6 @@
 //! The catalogues of the job as a list: which are used, what is in them, which are invented.
 
-use egui::{Grid, RichText, Ui};
+use egui::{Grid, Label, RichText, Ui};
 
 use crate::app::actions::action::Action;
 use crate::app::actions::command::Command;
@@ -17,8 +17,8 @@ pub(super) fn show(ui: &mut Ui, session: &Session, out: &mut Vec<Action>) {
             "The job has no catalogue yet. Import a component catalogue, or drop a catalogue (*.csv) on the window.",
         );
     }
-    Grid::new("catalogues").num_columns(7).spacing([18.0, 6.0]).show(ui, |ui| {
-        for heading in ["Use", "Catalogue", "Parts", "Changed", "", "", ""] {
+    Grid::new("catalogues").num_columns(6).spacing([14.0, 8.0]).show(ui, |ui| {
+        for heading in ["Use", "Catalogue", "Parts", "Changed", "", ""] {
             ui.weak(heading);
         }
         ui.end_row();
@@ -29,17 +29,25 @@ pub(super) fn show(ui: &mut Ui, session: &Session, out: &mut Vec<Action>) {
             if tick.changed() {
                 out.push(Action::UseCatalog(catalog.name.clone(), used));
             }
-            let name =
-                if catalog.invented { RichText::new(&catalog.name).italics() } else { RichText::new(&catalog.name) };
-            let file = catalog.path.as_ref().map(|path| path.display().to_string());
-            ui.label(name).on_hover_text(file.unwrap_or_else(|| "written beside the job when it is saved".to_owned()));
+            let held = session.stock.held.contains_key(&catalog.name);
+            ui.vertical(|ui| {
+                ui.set_width((ui.ctx().content_rect().width() * 0.5 - 80.0).min(560.0));
+                ui.spacing_mut().item_spacing.y = 1.0;
+                let name = RichText::new(&catalog.name);
+                ui.label(if catalog.invented { name.italics() } else { name });
+                match &catalog.path {
+                    Some(path) => {
+                        ui.add(Label::new(RichText::new(path.display().to_string()).weak().small()).truncate())
+                    }
+                    None if held => ui.label(RichText::new("written beside the job when it is saved").weak().small()),
+                    None => ui.colored_label(tokens.outcome(Outcome::Fail).ink, "not found beside the job"),
+                };
+                if catalog.invented {
+                    ui.colored_label(tokens.outcome(Outcome::Marginal).ink, "invented: cannot be bought");
+                }
+            });
             ui.label(catalog.parts.to_string());
-            ui.label(catalog.changed.as_deref().unwrap_or("not in a file yet"));
-            if catalog.invented {
-                ui.colored_label(tokens.outcome(Outcome::Marginal).ink, "invented: cannot be bought");
-            } else {
-                ui.label("real");
-            }
+            ui.label(catalog.changed.as_deref().unwrap_or("not in a file"));
             let button = |ui: &mut Ui, word: &str, hover: &str| {
                 let button = ui.button(word).on_hover_text(hover);
                 let name = format!("{word} {}", catalog.name);

@@ -65,8 +65,13 @@ impl Window {
             Action::TakeFile(path) => self.take_file(ctx, path),
             Action::Import(ImportAction::TakeIn) if session.is_invented() => {
                 session.say("The demo stays as it is: what is imported goes into a job of your own.");
-                session.selection.view = View::Start;
                 self.views.start.begin(Origin::List);
+            }
+            Action::Import(ImportAction::TakeIn) => {
+                self.views.import.dispatch(session, &mut self.dialogs, ImportAction::TakeIn);
+                if self.views.import.is_empty() {
+                    self.ask_conditions();
+                }
             }
             Action::ShowDatasheet(mark) => self.show_datasheet(&mark),
             Action::Import(action) => self.views.import.dispatch(session, &mut self.dialogs, action),
@@ -110,11 +115,9 @@ impl Window {
             Action::ForgetCatalog(name) => {
                 catalog_sources::set_used(session, &self.workers.catalogs, &name, false);
                 session.stock.listed.retain(|known| known.name != name);
+                session.stock.removed.push(name);
             }
-            Action::ReloadCatalogs => {
-                session.stock.asked = None;
-                catalog_sources::look(session, &self.workers.catalogs);
-            }
+            Action::ReloadCatalogs => catalog_sources::reload(session, &self.workers.catalogs),
             Action::ReopenLast(reopen) => self.keep.settings.now.reopen_last = reopen,
             Action::Say(message) => session.say(message),
             Action::Buying(action) => self.views.purchase.dispatch(session, ctx, &action),
@@ -240,7 +243,7 @@ impl Window {
                 self.dialogs.choose(Choice {
                     heading: format!("Remove {name}?"),
                     text: format!("It has {}; undo brings it back.", count(positions, "position", "positions")),
-                    options: vec![("Remove it", Answer::RemoveBoard), ("Cancel", closed.clone())],
+                    options: vec![("Keep it", closed.clone()), ("Remove it", Answer::RemoveBoard)],
                     closed,
                 });
             }
@@ -367,7 +370,8 @@ impl Window {
                 }
             }
             Some(Answer::Nothing(message)) => {
-                (self.opening, self.views.start.ready) = (None, None);
+                self.opening = None;
+                self.views.start.give_up();
                 session.say(message);
             }
         }

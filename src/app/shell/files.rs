@@ -7,7 +7,7 @@ use egui::Context;
 use crate::app::Window;
 use crate::app::actions::action::Action;
 use crate::app::actions::command::Command;
-use crate::app::actions::dialogs::FilePurpose;
+use crate::app::actions::dialogs::{FilePurpose, Question};
 use crate::app::actions::paste_drop::{self, FileKind};
 use crate::app::actions::refusal::refusal;
 use crate::app::state::selection::View;
@@ -15,6 +15,7 @@ use crate::app::state::session::Session;
 use crate::app::storage::{catalog_sources, papers, photo};
 use crate::app::views::life::Reading;
 use crate::app::views::start::Origin;
+use crate::app::work::worker::AnyWorker;
 use crate::domain::{Board, Job, Side};
 use crate::files::datasheet;
 
@@ -62,7 +63,7 @@ impl Window {
         }
         self.hold_session(Session::begun(job));
         let view = match draft.origin {
-            Origin::List => View::Import,
+            Origin::List | Origin::Imported => View::Import,
             Origin::Photo => View::Board,
             Origin::Empty => View::Candidates,
         };
@@ -76,6 +77,33 @@ impl Window {
                 Origin::Photo => photo::lay_under(&mut self.session, Side::Top, &path),
                 _ => self.open_list(path),
             }
+        }
+        self.views.start.conditions_due = draft.origin == Origin::List;
+        if self.views.import.is_empty() {
+            self.ask_conditions();
+        }
+    }
+
+    /// Begins the job of the lists that were brought, once no further one is to come.
+    pub(super) fn begin_lists(&mut self) {
+        let waits = self.dialogs.is_open() || self.dialogs.has_answer() || self.workers.loading.busy().is_some();
+        if waits || self.views.start.ready.is_some() {
+            return;
+        }
+        let Some(job) = self.views.start.of_lists() else { return };
+        if self.session.is_dirty() {
+            self.views.start.ready = Some(Box::new(job));
+            self.dialogs.ask(Question::Leave { then: Command::NewJob });
+        } else {
+            self.begin(job);
+        }
+    }
+
+    /// Asks what holds for a job that began with lists, once.
+    pub(super) fn ask_conditions(&mut self) {
+        if std::mem::take(&mut self.views.start.conditions_due) {
+            self.views.start.begin(Origin::Imported);
+            self.session.selection.view = View::Start;
         }
     }
 
@@ -95,7 +123,8 @@ impl Window {
     pub(super) fn take_file(&mut self, ctx: &Context, path: PathBuf) {
         let Self { session, views, workers, .. } = self;
         // Nothing of one's own goes into the demo.
-        let starts = session.selection.view == View::Start || session.is_invented();
+        let asks = views.start.draft.as_ref().is_some_and(|draft| draft.origin == Origin::Imported);
+        let starts = session.selection.view == View::Start && !asks || session.is_invented();
         match paste_drop::kind_of(&path, session.selection.view) {
             FileKind::Catalogue | FileKind::List | FileKind::Offers if starts => self.begin_from(Origin::List, path),
             FileKind::Photo if starts => self.begin_from(Origin::Photo, path),

@@ -20,7 +20,9 @@ use crate::sizing::{CanState, PositionSizing, Source};
 pub(crate) fn show(ui: &mut Ui, scene: &Scene, reveal: Option<Reveal>, out: &mut Vec<Action>) {
     if scene.job.positions().next().is_none() && scene.job.all_other_parts().next().is_none() {
         ui.strong("No positions yet");
-        ui.label("Open a job (menu Job), paste rows from a spreadsheet, or add a position (menu Edit).");
+        ui.label(
+            "Import a list, trace the cans on a photo, paste rows from a spreadsheet, or add a position (menu Edit).",
+        );
         return;
     }
     let (row, head) = (space::POSITION_ROW + 1.0, 26.0);

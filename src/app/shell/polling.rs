@@ -45,6 +45,7 @@ impl Window {
             && !dialogs.has_answer();
         keep.poll(session, dialogs, free);
         self.answer();
+        self.begin_lists();
         self.keep.keep_work(&self.session, false);
         self.request();
     }
@@ -123,6 +124,7 @@ impl Window {
         self.workers.catalogs.parts.cancel();
         self.views.purchase.start_anew();
         self.views.bench.start_anew();
+        self.views.start.conditions_due = false;
         let session = &mut self.session;
         *session = new;
         (session.moves, session.catalogs_seen) = (moves + 1, catalogs_seen + 1);

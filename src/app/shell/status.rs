@@ -3,13 +3,13 @@
 use std::sync::Arc;
 use std::time::Duration;
 
-use egui::{self, Align, Color32, Layout, ProgressBar, RichText, TextStyle, Ui};
+use egui::{self, Align, Layout, ProgressBar, RichText, Ui};
 
 use crate::app::actions::action::Action;
 use crate::app::actions::command::Command;
 use crate::app::state::session::Session;
 use crate::app::widgets::theme;
-use crate::app::widgets::wording;
+use crate::app::widgets::wording::{self, width};
 use crate::app::work::worker::Progress;
 use crate::domain::Outcome;
 use crate::sizing::assumed::assumed_words;
@@ -86,12 +86,6 @@ fn needs(ui: &mut Ui, session: &Session, out: &mut Vec<Action>) {
     if link.on_hover_text("Opens the editor where it is entered.").clicked() {
         out.push(Action::EditField(need.path()));
     }
-}
-
-/// Width of a text in a line, points.
-fn width(ui: &Ui, text: &str) -> f32 {
-    let font = TextStyle::Body.resolve(ui.style());
-    ui.painter().layout_no_wrap(text.to_owned(), font, Color32::PLACEHOLDER).size().x
 }
 
 /// What was assumed for the selected candidate, with its value, in words.

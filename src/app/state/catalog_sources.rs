@@ -14,6 +14,8 @@ pub(crate) struct CatalogSources {
     pub asked: Option<Vec<String>>,
     /// The catalogues there are, used or not, as they were looked at last.
     pub listed: Vec<CatalogInfo>,
+    /// Names the person took off the list; one the job names is on it all the same.
+    pub removed: Vec<String>,
 }
 
 /// A catalogue on the list.
@@ -41,7 +43,7 @@ impl Default for CatalogSources {
 impl CatalogSources {
     /// The parts at hand are those of these names.
     pub(crate) fn of(names: &[String], held: Held) -> Self {
-        Self { held, asked: Some(names.to_vec()), listed: Vec::new() }
+        Self { held, asked: Some(names.to_vec()), listed: Vec::new(), removed: Vec::new() }
     }
 
     /// Whether a catalogue that the job names does not lie beside its file yet.

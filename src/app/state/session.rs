@@ -79,9 +79,9 @@ impl Session {
         let job = Arc::new(loaded.job);
         let first = job.positions().next().map(|(id, _)| id);
         let mut held = Held::new();
-        if path.is_none() {
+        let (name, content) = demo::FILES[1];
+        if path.is_none() && job.catalogs.iter().any(|named| named == name) {
             // The demo has no folder its catalogue and its photos could lie in.
-            let (name, content) = demo::FILES[1];
             held.insert(name.to_owned(), Arc::new(content.as_bytes().to_vec()));
             held.extend(demo::PHOTOS.map(|(name, content)| (name.to_owned(), Arc::new(content.to_vec()))));
         }

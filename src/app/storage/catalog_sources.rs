@@ -122,7 +122,7 @@ pub(crate) fn add(session: &mut Session, work: &Work, path: PathBuf) {
             session.stock.asked = None;
             return;
         }
-        name_catalogue(session, name);
+        change_names(session, |names| names.push(name));
         return;
     }
     work.bringing.request(format!("Reading {}", path.display()), move |_| {
@@ -138,13 +138,14 @@ fn take_brought(session: &mut Session, path: &Path, bytes: Vec<u8>) {
     if session.path.is_none() {
         session.say(format!("{name} is written beside the job when the job is saved."));
     }
-    name_catalogue(session, name);
+    change_names(session, |names| names.push(name));
 }
 
 /// Looks what catalogues there are: those the job names, those held, those beside its file.
 pub(crate) fn look(session: &Session, work: &Work) {
     let (mut names, held) = (session.job().catalogs.clone(), session.stock.held.clone());
-    let path = session.path.clone();
+    let (path, removed) = (session.path.clone(), session.stock.removed.clone());
+    let used = names.len();
     work.looking.request("Looking for catalogues", move |_| {
         let beside = path.as_deref().and_then(Path::parent).and_then(|folder| std::fs::read_dir(folder).ok());
         let found = beside.into_iter().flatten().flatten().map(|entry| entry.path());
@@ -152,6 +153,8 @@ pub(crate) fn look(session: &Session, work: &Work) {
         let canonical = found.filter(|file| parts::is_canonical(&bounded::beginning(file)));
         names.extend(canonical.filter_map(|file| Some(file.file_name()?.to_str()?.to_owned())));
         names.extend(held.iter().filter(|(_, bytes)| parts::is_canonical(bytes)).map(|(name, _)| name.clone()));
+        let unwanted = names.split_off(used).into_iter().filter(|name| !removed.contains(name));
+        names.extend(unwanted.collect::<Vec<_>>());
         let mut seen = HashSet::new();
         names.retain(|name| seen.insert(name.clone()));
         names.iter().map(|name| info(name, &held, path.as_deref())).collect()
@@ -174,24 +177,29 @@ fn info(name: &str, held: &Held, job: Option<&Path>) -> CatalogInfo {
     }
 }
 
+/// Reads the catalogues anew: what lies in a file counts as it stands there.
+pub(crate) fn reload(session: &mut Session, work: &Work) {
+    let path = session.path.clone();
+    let lies =
+        |name: &str| path.as_ref().and_then(|job| companions::inside(job, name)).is_some_and(|file| file.exists());
+    session.stock.held.retain(|name, _| !lies(name));
+    session.stock.asked = None;
+    look(session, work);
+}
+
 /// Uses a catalogue in the job, or no longer does.
 pub(crate) fn set_used(session: &mut Session, work: &Work, name: &str, used: bool) {
-    let mut job = Job { boards: Vec::new(), ..Job::clone(session.job()) };
-    job.catalogs.retain(|known| known != name);
-    if used {
-        job.catalogs.push(name.to_owned());
-    }
-    session.history.close_entry();
-    session.edit(Edit::Settings { job: Box::new(job), field: "catalogues".into() });
-    session.history.close_entry();
+    change_names(session, |names| {
+        names.retain(|known| known != name);
+        names.extend(used.then(|| name.to_owned()));
+    });
     request(session, work);
 }
 
-fn name_catalogue(session: &mut Session, name: String) {
-    let mut job = Job { boards: Vec::new(), ..Job::clone(session.job()) };
-    job.catalogs.push(name);
+/// Changes which catalogues the job names, as a step of its own.
+fn change_names(session: &mut Session, change: impl FnOnce(&mut Vec<String>)) {
     session.history.close_entry();
-    session.edit(Edit::Settings { job: Box::new(job), field: "catalogues".into() });
+    session.edit(Edit::settings(session.job(), "catalogues", |job| change(&mut job.catalogs)));
     session.history.close_entry();
 }
 

@@ -153,7 +153,8 @@ pub(crate) fn line(
         Basis::Inherited(what) => what.clone(),
         // Without its name the unit says which figure is asked.
         Basis::Unknown if widths.label <= 0.0 && !entry.symbol.is_empty() => entry.symbol.to_owned(),
-        Basis::Unknown if widths.entry < 60.0 => "?".to_owned(),
+        // A narrow field has no room for the word.
+        Basis::Unknown if widths.entry < 80.0 => "?".to_owned(),
         Basis::Unknown if entry.symbol.is_empty() || widths.entry < ENTRY_WIDTH => "unknown".to_owned(),
         Basis::Unknown => format!("unknown ({})", entry.symbol),
         Basis::Free => entry.symbol.to_owned(),

@@ -13,7 +13,9 @@ fn focused(ctx: &Context) -> Option<Response> {
 /// At the end of what is scrolled: brings the control that has just got the keyboard into sight.
 pub(crate) fn follow_focus(ui: &Ui) {
     let Some(response) = focused(ui.ctx()).filter(Response::gained_focus) else { return };
-    let inside = response.layer_id == ui.layer_id() && ui.min_rect().contains_rect(response.rect);
+    // What is seen elsewhere is none of what is scrolled here, however far that reaches under it.
+    let elsewhere = response.interact_rect.is_positive() && !ui.clip_rect().intersects(response.interact_rect);
+    let inside = !elsewhere && response.layer_id == ui.layer_id() && ui.min_rect().contains_rect(response.rect);
     if inside && !ui.clip_rect().contains_rect(response.rect) {
         ui.scroll_to_rect(response.rect, None);
         ui.ctx().request_repaint();

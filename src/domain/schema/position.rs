@@ -1,7 +1,7 @@
 //! The fields of a position: what sits there, its operating conditions, what it must do, what room it has.
 
 use super::{Absent, Access, Bounds, Kind, PRACTICE, fields};
-use crate::domain::{LifeBasis, Mounting, Phase, Position, RippleLine, RippleOrigin, Role, Side};
+use crate::domain::{LifeBasis, Mounting, Phase, Position, RippleLine, RippleOrigin, Role, Side, Technology};
 use Absent::{Assumed, Derived, Nothing, Unknown};
 use strum::VariantNames;
 
@@ -199,10 +199,17 @@ fields! {
 #[must_use]
 pub fn contradictions(position: &Position) -> Vec<(&'static str, String)> {
     let (stress, needs, can) = (&position.stress, &position.needs, &position.original.can);
-    let peak_v = stress.dc_v.zip(stress.ripple_peak_v).map(|(dc_v, peak_v)| dc_v + peak_v).or(stress.dc_v);
+    // A non-polar part is judged by the size of a voltage, either way.
+    let size = |v: f64| if can.technology == Some(Technology::NonPolar) { v.abs() } else { v };
+    let peak_v = stress.dc_v.map(|dc_v| size(dc_v) + stress.ripple_peak_v.unwrap_or(0.0));
     let coolest = stress.phases.iter().flatten().filter_map(|phase| phase.ambient_c).reduce(f64::min);
     let pairs = [
-        ("stress.transient_v", peak_v, stress.transient_v, "the highest transient is below the peak of the operation"),
+        (
+            "stress.transient_v",
+            peak_v,
+            stress.transient_v.map(size),
+            "the highest transient is below the peak of the operation",
+        ),
         ("stress.min_v", stress.min_v, stress.dc_v, "the lowest voltage is above the operating voltage"),
         (
             "stress.ambient_min_c",

@@ -152,7 +152,7 @@ fn given(position: &Position, place: &PositionContext, part: Option<(&Part, &Eva
         Given("Max. height", height, "mm", from(position.space.height_max_mm, 'o')),
     ];
     if let Some((part, evaluation)) = part {
-        all.extend(data(&part.can, evaluation));
+        all.extend(data(place, &part.can, evaluation));
     }
     let one = |Given(name, value, unit, from): &Given| {
         let value = match *value {
@@ -173,7 +173,7 @@ fn given(position: &Position, place: &PositionContext, part: Option<(&Part, &Eva
 }
 
 /// The part's data as the checks use it.
-fn data(can: &Can, evaluation: &Evaluation) -> Vec<Given> {
+fn data(place: &PositionContext, can: &Can, evaluation: &Evaluation) -> Vec<Given> {
     let assumed = |figure: Assumed| if evaluation.assumed.contains(figure) { 'a' } else { 'c' };
     let surge =
         can.surge_v.or_else(|| can.rated_v.map(|rated_v| usual_surge_v(can.technology_or_wet(), rated_v).sure_v));
@@ -193,7 +193,7 @@ fn data(can: &Can, evaluation: &Evaluation) -> Vec<Given> {
         Given("I_R", can.ripple_a, "A", 'c'),
         Given("f_R", can.ripple_hz, "Hz", 'c'),
         Given("ESR", evaluation.figures.esr_mohm, "mΩ", assumed(Assumed::TAN_DELTA)),
-        Given("ESR cold / 20 °C", cold, "", 'd'),
+        Given("ESR cold / 20 °C", cold, "", if place.cold_esr_is_assumed(can) { 'a' } else { 'd' }),
         Given("Largest Ø", body.diameter_max_mm, "mm", assumed(Assumed::DIAMETER_MAX)),
         Given("Largest height", body.height_max_mm, "mm", assumed(Assumed::HEIGHT_MAX)),
         Given("Vent space", body.vent_mm, "mm", 'd'),
@@ -233,18 +233,20 @@ fn ripple_and_life(place: &PositionContext, can: &Can, evaluation: &Evaluation, 
         .collect();
     let lines = if lines.is_empty() { "0".to_owned() } else { lines.join(" + ") };
     let phases: String = sum
+        .duty
         .phases
         .iter()
-        .map(|phase| {
+        .zip(&sum.ambient_factors)
+        .map(|(phase, factor)| {
             format!(
                 "<tr><td class=\"words\">{}</td><td>{}</td><td>{}</td><td>{}</td><td>{}</td><td>{}</td><td>{}</td><td>{}</td><td>{}</td></tr>",
                 escape(&phase.name),
                 exact(100.0 * phase.time_share),
                 exact(phase.ambient_c),
                 exact(phase.ripple_scale),
-                exact(phase.equivalent_a),
-                exact(phase.ambient_factor),
-                exact(rated_a * phase.ambient_factor),
+                exact(sum.equivalent_a * phase.ripple_scale.abs()),
+                exact(*factor),
+                exact(rated_a * factor),
                 exact(phase.rise_k),
                 exact(phase.life_h)
             )

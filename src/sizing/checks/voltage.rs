@@ -78,7 +78,8 @@ fn every_cycle(context: &PositionContext, voltages: &Voltages) -> Outcome {
 fn string(context: &PositionContext, can: &Can, voltages: &mut Voltages, evaluation: &mut Evaluation) -> Outcome {
     let Some(count) = u32::try_from(context.string.len()).ok().filter(|&count| count > 1) else { return Outcome::Pass };
     let members = || context.string.iter().map(|member| member.on(context.policy, can));
-    members().for_each(|member| evaluation.assumed.insert(member.assumed));
+    // The string is judged by peaks and transients: the lowest voltage of another can does not count.
+    members().for_each(|member| evaluation.assumed.insert(member.assumed.without(Assumed::MIN)));
     let peaks_v: Option<f64> = members().map(|member| member.peak_v).sum();
     let transients_v: Option<f64> = members().map(|member| member.transient_v).sum();
     let tolerance = can.tolerance_pct.unwrap_or(USUAL_TOLERANCE_PCT) / 100.0;

@@ -249,11 +249,13 @@ impl Dialogs {
     pub(crate) fn ask(&mut self, question: Question) {
         match question {
             Question::Leave { then } => self.choosing = Some(Choice::unsaved(then)),
-            _ if self.types_paths => {
-                self.browser = Some(Browser::new(question, self.why, self.folder.as_deref(), &self.proposed(question)));
-            }
+            _ if self.types_paths => self.browse(question),
             _ => self.ask_system(question),
         }
+    }
+
+    fn browse(&mut self, question: Question) {
+        self.browser = Some(Browser::new(question, self.why, self.folder.as_deref(), &self.proposed(question)));
     }
 
     fn ask_system(&mut self, question: Question) {
@@ -339,12 +341,7 @@ impl Dialogs {
             None if chosen.took < FASTER_THAN_A_PERSON => {
                 self.types_paths = true;
                 self.why = "This desktop offers no file dialog (no portal answered), so the program shows its own.";
-                self.browser = Some(Browser::new(
-                    chosen.question,
-                    self.why,
-                    self.folder.as_deref(),
-                    &self.proposed(chosen.question),
-                ));
+                self.browse(chosen.question);
             }
             None => {
                 self.next = None;

@@ -25,12 +25,15 @@ use crate::sizing::reasons::figure;
 
 /// The fields of a can in the order in which they are filled, by lines.
 const LINES: [&[&str]; 5] = [
-    &[FIRST, "bench.positions.before.esr_mohm"],
+    &[FIRST, "bench.positions.before.esr_mohm", "bench.positions.before.leakage_ua"],
     &["bench.positions.after.capacitance_uf", "bench.positions.after.esr_mohm", "bench.positions.after.leakage_ua"],
     &["bench.positions.part_number"],
     &["bench.positions.lot", "bench.positions.date_code"],
     &["bench.positions.finding"],
 ];
+
+/// Height of a window that has room for a caution in full above the fields, points.
+const CAUTION_IN_FULL: f32 = 600.0;
 
 /// What content and foot of the panel change.
 type With<'a, 'b> = (&'a mut BenchState, &'b mut Vec<Action>);
@@ -75,15 +78,13 @@ impl Can<'_> {
             ui.weak(format!("new: {planned}"));
         });
         if let Some(stored) = caution::stored(self.scene, self.id) {
-            caution::framed(ui, &stored);
+            // In a lower one it must not push the fields out of sight: a press tells all of it.
+            if ui.ctx().content_rect().height() < CAUTION_IN_FULL {
+                caution::show(ui, &stored, caution::words(ui, &stored, ui.available_width()));
+            } else {
+                caution::framed(ui, &stored);
+            }
         }
-        let chosen = self.scene.sized().and_then(|sized| sized.choice.part);
-        let new = chosen.map(|part| self.scene.catalog.can(part.id));
-        let mut words = format!("Polarity: {}.", polarity(self.position, new.as_ref()));
-        if let (Some(part), Some(new)) = (chosen, &new) {
-            words += &format!(" To fit: {}.", how_to_fit(self.position, new, &part.evaluation).join("; "));
-        }
-        ui.label(words);
         let room = ui.available_width();
         for (line, paths) in LINES.iter().enumerate() {
             ui.horizontal_top(|ui| self.line(ui, state, paths, room, out));
@@ -91,12 +92,24 @@ impl Can<'_> {
                 0 => {
                     self.condition(ui);
                     self.take_over(ui, out);
+                    self.fitting(ui);
                 }
                 1 => self.limits(ui),
                 3 => self.same_lot(ui, out),
                 _ => {}
             }
         }
+    }
+
+    /// What holds between the old part and the new one: which way round, and how the new one is fitted.
+    fn fitting(&self, ui: &mut Ui) {
+        let chosen = self.scene.sized().and_then(|sized| sized.choice.part);
+        let new = chosen.map(|part| self.scene.catalog.can(part.id));
+        let mut words = format!("Polarity: {}.", polarity(self.position, new.as_ref()));
+        if let (Some(part), Some(new)) = (chosen, &new) {
+            words += &format!(" To fit: {}.", how_to_fit(self.position, new, &part.evaluation).join("; "));
+        }
+        ui.label(words);
     }
 
     fn line(&self, ui: &mut Ui, state: &mut BenchState, paths: &[&str], room: f32, out: &mut Vec<Action>) {
@@ -148,7 +161,10 @@ impl Can<'_> {
         let assessment = old.assessment;
         let before = &self.record.before;
         if before.capacitance_uf.is_none() && before.esr_mohm.is_none() {
-            ui.weak("Not measured yet.");
+            match before.leakage_ua {
+                Some(leak) => ui.weak(format!("Leaks {} µA; capacitance and ESR not measured.", figure(leak))),
+                None => ui.weak("Not measured yet."),
+            };
             return;
         }
         let share = assessment.capacitance_share.map(|share| format!("{} of its capacitance", percent(share)));

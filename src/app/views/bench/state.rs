@@ -346,6 +346,8 @@ fn prepared(scene: &Scene, of: Of, boards: Vec<BoardOfUnit>, board: BoardOfUnit)
             Some(nominal) => format!("{} of {} µF", figure(uf), figure(nominal)),
             None => format!("{} µF", figure(uf)),
         });
+        let leak = record.and_then(|record| record.before.leakage_ua);
+        let words = words.or(leak.map(|leak| format!("leaks {} µA", figure(leak))));
         can.at_bench = Some(AtBench { done, words });
     }
     let mut others: Vec<PositionRecord> =

@@ -330,7 +330,7 @@ fn hints(ui: &mut Ui, scene: &Scene, board: &Board, state: &mut BoardState, map:
     if map.cans.is_empty() {
         let other = if map.side == Side::Top { "bottom" } else { "top" };
         let words = if map.behind.is_empty() {
-            "No positions on this board yet.".to_owned()
+            "No positions on this board yet: trace its cans on a photo, import a list, or paste rows.".to_owned()
         } else {
             format!("No cans on this side; those of the {other} side are outlined.")
         };

@@ -388,7 +388,7 @@ pub(super) fn panel(ui: &mut Ui, scene: &Scene, board: &Board, state: &mut Board
     let trace = &mut state.trace;
     ui.horizontal_wrapped(|ui| {
         if trace.circle.is_some() {
-            ui.label("Drag inside to move, the rim to resize (arrows, + −; Space looks for the rim).");
+            ui.label("Drag inside to move, the rim to resize (arrows, + −; Space looks for the rim; Enter adds it).");
         } else {
             ui.label("Press in the middle of a can and drag to its rim. Esc ends.");
         }

@@ -2,11 +2,12 @@
 
 use std::collections::HashMap;
 
-use egui::{Button, Grid, Label, RichText, ScrollArea, Ui, vec2};
+use egui::{Button, Grid, Label, Response, RichText, ScrollArea, Ui, Widget, vec2};
 
 use crate::app::views::import::files::choose;
 use crate::app::views::import::reading::LEADING;
 use crate::app::views::import::state::{ImportState, Sheet};
+use crate::app::widgets;
 use crate::app::widgets::theme::{self, Tokens};
 use crate::domain::Outcome;
 use crate::files::cell::unit::Unit;
@@ -16,6 +17,8 @@ use crate::files::import::{ColumnMeaning, Confidence, Field};
 const COLUMNS_MOST: usize = 80;
 /// Width of a column, points: the least, and the most where there is room.
 const WIDTH: std::ops::RangeInclusive<f32> = 150.0..=240.0;
+/// Leading rows where the table stands among everything else, below one another.
+pub(super) const LEADING_BELOW: usize = 8;
 /// Between two columns, points.
 const GAP: f32 = 10.0;
 /// Room for the line numbers, points.
@@ -42,14 +45,15 @@ const HZ: [(f64, &str); 9] = [
 /// A change of a column's meaning.
 type Change = (String, ColumnMeaning);
 
-/// Draws the table.
-pub(super) fn show(ui: &mut Ui, state: &mut ImportState) {
+/// Draws the table with at most so many of its leading rows; all of [`LEADING`] are scrolled, fewer are as high as they are.
+pub(super) fn show(ui: &mut Ui, state: &mut ImportState, leading: usize) {
     let Some(sheet) = state.sheet().cloned() else { return };
     let header = &sheet.source.table.header;
     let meaning = |header: &str| sheet.mapping.column(header).copied().unwrap_or_default();
     let any = |wanted: &dyn Fn(Field) -> bool| header.iter().any(|name| meaning(name).field.is_some_and(wanted));
     let mut changed: Option<Change> = None;
-    ScrollArea::both().id_salt(("import columns", state.shown)).auto_shrink([false, false]).show(ui, |ui| {
+    let table = ScrollArea::new([true, leading == LEADING]).id_salt(("import columns", state.shown));
+    table.auto_shrink([false, leading < LEADING]).show(ui, |ui| {
         #[expect(clippy::cast_precision_loss, reason = "a number of columns")]
         let columns = (header.len().min(COLUMNS_MOST) + 1) as f32;
         let fair = (ui.available_width() - LINE_NUMBERS) / columns - GAP;
@@ -89,18 +93,19 @@ pub(super) fn show(ui: &mut Ui, state: &mut ImportState) {
                 }
                 ui.end_row();
             }
-            rows(ui, &sheet, state);
+            rows(ui, &sheet, state, leading);
         });
         if header.len() > COLUMNS_MOST {
             ui.label(format!("{} more columns are not shown and not used.", header.len() - COLUMNS_MOST));
         }
         let rows = sheet.source.table.rows.len();
-        if rows > LEADING {
+        if rows > leading {
             ui.colored_label(
                 theme::tokens(ui).weak,
-                format!("The first {LEADING} of {rows} rows; all of them are read."),
+                format!("The first {leading} of {rows} rows; all of them are read."),
             );
         }
+        widgets::follow_focus(ui);
     });
     if let Some((name, meaning)) = changed {
         state.change_mapping(|mapping| {
@@ -114,14 +119,20 @@ pub(super) fn show(ui: &mut Ui, state: &mut ImportState) {
     }
 }
 
-fn cell(ui: &mut Ui, text: RichText, whole: &str) {
-    ui.allocate_ui(vec2(width(ui), 18.0), |ui| {
+/// Draws something as wide as its column.
+fn sized(ui: &mut Ui, widget: impl Widget) -> Response {
+    let draw = |ui: &mut Ui| {
         ui.set_width(width(ui));
-        let label = ui.add(Label::new(text).truncate());
-        if whole.chars().count() > 20 {
-            label.on_hover_text(whole);
-        }
-    });
+        ui.add(widget)
+    };
+    ui.allocate_ui(vec2(width(ui), 18.0), draw).inner
+}
+
+fn cell(ui: &mut Ui, text: RichText, whole: &str) {
+    let label = sized(ui, Label::new(text).truncate());
+    if whole.chars().count() > 20 {
+        label.on_hover_text(whole);
+    }
 }
 
 /// What a placement is not about needs no choice; a list of parts has no designators.
@@ -154,10 +165,7 @@ fn because(ui: &mut Ui, sheet: &Sheet, name: &str, meaning: ColumnMeaning) {
     };
     let samples = proposed.samples.join(" | ");
     let whole = if samples.is_empty() { text.clone() } else { format!("{text}. For instance: {samples}") };
-    ui.allocate_ui(vec2(width(ui), 18.0), |ui| {
-        ui.set_width(width(ui));
-        ui.add(Label::new(RichText::new(&text).color(ink)).truncate()).on_hover_text(whole);
-    });
+    sized(ui, Label::new(RichText::new(&text).color(ink)).truncate()).on_hover_text(whole);
 }
 
 fn units(field: Field) -> &'static [Unit] {
@@ -197,7 +205,7 @@ fn frequency_of(ui: &mut Ui, name: &str, meaning: ColumnMeaning, changed: &mut O
     }
 }
 
-fn rows(ui: &mut Ui, sheet: &Sheet, state: &mut ImportState) {
+fn rows(ui: &mut Ui, sheet: &Sheet, state: &mut ImportState, leading: usize) {
     let tokens = theme::tokens(ui);
     let gave = state.gave().cloned();
     let gave = gave.as_ref();
@@ -226,7 +234,7 @@ fn rows(ui: &mut Ui, sheet: &Sheet, state: &mut ImportState) {
     for listed in gave.iter().flat_map(|gave| &gave.report.rejected).filter(|listed| listed.line <= last) {
         left.entry(listed.line).or_insert(&listed.reason);
     }
-    for row in sheet.source.table.rows.iter().take(LEADING) {
+    for row in sheet.source.table.rows.iter().take(leading) {
         let line = row.line as u64;
         number(ui, sheet, state, row.line);
         let hover = kept.get(&line).and_then(from);
@@ -246,12 +254,9 @@ fn rows(ui: &mut Ui, sheet: &Sheet, state: &mut ImportState) {
                 continue;
             }
             let is_it = marked && state.page.text.as_deref() == Some(text.trim());
-            ui.allocate_ui(vec2(width(ui), 18.0), |ui| {
-                ui.set_width(width(ui));
-                if ui.add(Button::selectable(is_it, shown).truncate()).on_hover_text(text).clicked() {
-                    state.page.mark(row.line, Some(text.trim().to_owned()));
-                }
-            });
+            if sized(ui, Button::selectable(is_it, shown).truncate()).on_hover_text(text).clicked() {
+                state.page.mark(row.line, Some(text.trim().to_owned()));
+            }
         }
         ui.end_row();
     }
@@ -293,10 +298,7 @@ fn becomes(
             None => ("…".to_owned(), tokens.weak),
         },
     };
-    ui.allocate_ui(vec2(width(ui), 18.0), |ui| {
-        ui.set_width(width(ui));
-        let label = ui.add(Label::new(RichText::new(&text).color(ink)).truncate());
-        let told: Vec<&str> = left.into_iter().chain(from.as_deref()).collect();
-        label.on_hover_text(if told.is_empty() { text.clone() } else { told.join("\n") });
-    });
+    let label = sized(ui, Label::new(RichText::new(&text).color(ink)).truncate());
+    let told: Vec<&str> = left.into_iter().chain(from.as_deref()).collect();
+    label.on_hover_text(if told.is_empty() { text.clone() } else { told.join("\n") });
 }

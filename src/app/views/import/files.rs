@@ -1,16 +1,16 @@
 //! Which file is shown, and how it is laid out: detected, and open to be overruled.
 
-use egui::{ComboBox, RichText, Ui};
+use egui::{ComboBox, Label, RichText, Ui};
 
 use crate::app::actions::action::{Action, ImportAction};
 use crate::app::actions::command::Command;
 use crate::app::views::import::state::{File, ImportState, Known};
 use crate::app::widgets;
-use crate::app::widgets::theme;
+use crate::app::widgets::{theme, wording};
 use crate::domain::style::counted;
 use crate::files::cell::{Decimal, Order};
-use crate::files::import::Target;
 use crate::files::import::source::Origin;
+use crate::files::import::{Mapping, Target};
 use crate::files::table::{Encoding, Layout, Separator};
 
 const TARGETS: [(Target, &str); 3] = [
@@ -58,14 +58,15 @@ fn labelled<T: PartialEq + Copy>(
     options: &[(T, String)],
 ) -> Option<T> {
     // A label and its choice stay in one line.
-    let text = egui::WidgetText::from(name);
-    let text = text.into_galley(ui, Some(egui::TextWrapMode::Extend), f32::INFINITY, egui::TextStyle::Body);
-    let both = text.size().x + width + 4.0 * ui.spacing().item_spacing.x;
+    let both = wording::width(ui, name) + width + 4.0 * ui.spacing().item_spacing.x;
     if ui.cursor().left() > ui.max_rect().left() + 1.0 && ui.available_size_before_wrap().x < both {
         ui.end_row();
     }
-    ui.label(text);
-    choose(ui, name, width, shown, current, options)
+    ui.horizontal(|ui| {
+        ui.add(Label::new(name).extend());
+        choose(ui, name, width, shown, current, options)
+    })
+    .inner
 }
 
 /// The files at hand.
@@ -93,7 +94,7 @@ pub(super) fn show(ui: &mut Ui, state: &mut ImportState, out: &mut Vec<Action>) 
                     _ => file_name,
                 };
                 let broken = matches!(file.known, Known::Refused(_));
-                let shown = match (broken, state.open_questions(at, table)) {
+                let shown = match (broken, state.open_questions((at, table))) {
                     (true, _) => format!("{name} (cannot be read)"),
                     (false, 0) => name.clone(),
                     (false, 1) => format!("{name} (1 question)"),
@@ -177,7 +178,7 @@ pub(super) fn layout(ui: &mut Ui, state: &mut ImportState, out: &mut Vec<Action>
     // A line of its own, however long: what is set must not move the table.
     let words = format!("{}. {words}", counted(sheet.source.table.rows.len(), "row", "rows"));
     let weak = theme::tokens(ui).weak;
-    ui.add(egui::Label::new(RichText::new(&words).color(weak)).truncate()).on_hover_text(words);
+    ui.add(Label::new(RichText::new(&words).color(weak)).truncate()).on_hover_text(words);
     ui.horizontal_wrapped(|ui| {
         if sheet.mapping.target == Target::Parts {
             let mut invented = sheet.mapping.invented;
@@ -266,38 +267,45 @@ fn rules(ui: &mut Ui, state: &mut ImportState) {
     let yes_no = |ask: &str, yes: &str, no: &str| {
         [(None, ask.to_owned()), (Some(true), yes.to_owned()), (Some(false), no.to_owned())]
     };
-    if let Some(order) = mapping.size_order {
+    if mapping.size_order.is_some() {
         let options = [
             (None, "as the cells say".to_owned()),
             (Some(Order::DiameterFirst), "diameter first".to_owned()),
             (Some(Order::HeightFirst), "height first".to_owned()),
         ];
-        let shown = options.iter().find(|(known, _)| *known == Some(order)).map_or("", |o| o.1.as_str());
-        if let Some(order) = labelled(ui, "Sizes such as 11x5", 110.0, shown, Some(order), &options) {
-            state.change_mapping(|mapping| mapping.size_order = order);
-        }
+        rule(ui, state, ("Sizes such as 11x5", 110.0), mapping.size_order, &options, |mapping| &mut mapping.size_order);
     }
-    if let Some(keep) = mapping.unsaid_are_electrolytic {
+    if mapping.unsaid_are_electrolytic.is_some() {
         let options = yes_no("ask", "keep", "skipped");
-        let shown = if keep { "keep" } else { "skipped" };
-        if let Some(keep) = labelled(ui, "Kind not said", 84.0, shown, Some(keep), &options) {
-            state.change_mapping(|mapping| mapping.unsaid_are_electrolytic = keep);
-        }
+        rule(ui, state, ("Kind not said", 84.0), mapping.unsaid_are_electrolytic, &options, |mapping| {
+            &mut mapping.unsaid_are_electrolytic
+        });
     }
-    if let Some(codes) = mapping.part_number_codes {
+    if mapping.part_number_codes.is_some() {
         let options = yes_no("ask", "used", "not used");
-        let shown = if codes { "used" } else { "not used" };
-        if let Some(codes) = labelled(ui, "Codes in part numbers", 84.0, shown, Some(codes), &options) {
-            state.change_mapping(|mapping| mapping.part_number_codes = codes);
-        }
+        rule(ui, state, ("Codes in part numbers", 84.0), mapping.part_number_codes, &options, |mapping| {
+            &mut mapping.part_number_codes
+        });
     }
     if mapping.target == Target::Placement {
-        let down = mapping.y_down == Some(true);
-        let options = [(false, "upwards".to_owned()), (true, "downwards".to_owned())];
-        let shown = if down { "downwards" } else { "upwards" };
-        if let Some(down) = labelled(ui, "y grows", 90.0, shown, down, &options) {
-            state.change_mapping(|mapping| mapping.y_down = down.then_some(true));
-        }
+        let options = [(None, "upwards".to_owned()), (Some(true), "downwards".to_owned())];
+        let down = mapping.y_down.filter(|down| *down);
+        rule(ui, state, ("y grows", 90.0), down, &options, |mapping| &mut mapping.y_down);
+    }
+}
+
+/// One of them: name and width of its choice, what holds now, what may hold, and where the mapping keeps it.
+fn rule<T: PartialEq + Copy>(
+    ui: &mut Ui,
+    state: &mut ImportState,
+    (name, width): (&str, f32),
+    now: Option<T>,
+    options: &[(Option<T>, String)],
+    slot: fn(&mut Mapping) -> &mut Option<T>,
+) {
+    let shown = options.iter().find(|(known, _)| *known == now).map_or("", |option| option.1.as_str());
+    if let Some(chosen) = labelled(ui, name, width, shown, now, options) {
+        state.change_mapping(|mapping| *slot(mapping) = chosen);
     }
 }
 

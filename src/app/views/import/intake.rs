@@ -9,7 +9,7 @@ use crate::app::views::import::compare;
 use crate::app::views::import::files::choose;
 use crate::app::views::import::outcome::row_of;
 use crate::app::views::import::reading::ImportOutcome;
-use crate::app::views::import::state::{Done, ImportState, Into, stem};
+use crate::app::views::import::state::{Done, ImportState, Into, free_name, stem};
 use crate::app::widgets::{self, theme};
 use crate::domain::style::counted;
 use crate::domain::{Board, Job, PositionId};
@@ -50,8 +50,8 @@ fn summary(outcome: &ImportOutcome, job: &Job) -> Vec<String> {
     all
 }
 
-/// Draws the target and the button.
-pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut ImportState, out: &mut Vec<Action>) {
+/// Draws the target and the button; `true`: the first open question gets the keyboard.
+pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut ImportState, out: &mut Vec<Action>) -> bool {
     let tokens = theme::tokens(ui);
     let of_boards = state.sheets().any(|(_, sheet)| sheet.mapping.target != Target::Parts);
     if of_boards {
@@ -66,15 +66,26 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut ImportState, out: &mu
             ui.add_enabled(false, Button::new("Import now"));
             ui.label("being read…");
         });
-        return;
+        return false;
     };
     let lines = summary(&outcome, scene.job);
-    let open: usize = state.reports().map(|report| report.questions.len()).sum();
+    let open: usize = state.questions().map(|(_, open)| open).sum();
+    // Nothing is taken from what is being typed.
+    let keyboard = std::mem::take(&mut state.keyboard) && !ui.ctx().text_edit_focused();
+    let asked = std::mem::take(&mut state.import_asked) && !lines.is_empty();
+    if keyboard && state.open_questions(state.shown) == 0 {
+        let next = state.questions().find(|(_, open)| *open > 0);
+        state.shown = next.map_or(state.shown, |(at, _)| at);
+    }
     ui.horizontal_wrapped(|ui| {
         let button = |ui: &mut Ui| widgets::primary(ui, "Import now");
         let button = ui.add_enabled_ui(!lines.is_empty(), button).inner;
-        let button = button.on_hover_text("One change of the job; undo takes it back.");
-        if button.on_disabled_hover_text("There is nothing to import yet.").clicked() {
+        let button =
+            button.on_hover_text("One change of the job; undo takes it back. Ctrl+Enter imports from anywhere.");
+        if keyboard && open == 0 {
+            button.request_focus();
+        }
+        if button.on_disabled_hover_text("There is nothing to import yet.").clicked() || asked {
             // What was printed is compared once before it is relied on.
             if compare::is_due(state) {
                 compare::begin(state);
@@ -87,10 +98,10 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut ImportState, out: &mu
         ui.add(egui::Label::new(words.as_str()).truncate()).on_hover_text(words);
     });
     if open > 0 {
-        let text =
-            format!("{} open: what they are about stays unknown or out.", counted(open, "question", "questions"));
+        let text = format!("{} open: what is asked stays unknown or out.", counted(open, "question", "questions"));
         ui.colored_label(tokens.outcome(crate::domain::Outcome::Marginal).ink, text);
     }
+    keyboard && open > 0
 }
 
 fn target(ui: &mut Ui, scene: &Scene, state: &mut ImportState) {
@@ -144,22 +155,25 @@ pub(crate) fn taken_job(outcome: &ImportOutcome, job: &Job, catalogue: Option<St
         let ids = (before..before + references).map(|index| PositionId { board: at, index }).collect();
         board = Some((at, ids));
     }
-    new.boards.extend(outcome.further.iter().cloned());
+    for board in &outcome.further {
+        let name = free_name(&board.name, &new);
+        new.boards.push(Board { name, ..board.clone() });
+    }
     let what = match outcome.names.as_slice() {
         [one] => format!("import of {}", stem(one)),
         all => format!("import of {} lists", all.len()),
     };
     // A row of another board is used where that board is taken in, too.
-    let boards = outcome.gathered.board.iter().chain(&outcome.further);
-    let used: Vec<String> = boards.map(|board| format!("on the board {}", board.name)).collect();
+    let used: Vec<String> = outcome.boards_read.iter().map(|board| format!("on the board {board}")).collect();
     let rejected = outcome.gathered.files.iter().flat_map(|file| file.report.rejected.clone());
     let rejected = rejected.filter(|row| !used.iter().any(|used| row.reason.ends_with(used))).collect();
     (new, what, Done { summary, rejected, board })
 }
 
 /// What was taken in, and what to do next.
-pub(super) fn done(ui: &mut Ui, scene: &Scene, state: &ImportState, out: &mut Vec<Action>) {
+pub(super) fn done(ui: &mut Ui, scene: &Scene, state: &mut ImportState, out: &mut Vec<Action>) {
     let Some(done) = state.done.clone() else { return };
+    let keyboard = std::mem::take(&mut state.keyboard);
     let tokens = theme::tokens(ui);
     ui.add_space(8.0);
     ui.heading("Imported");
@@ -168,13 +182,27 @@ pub(super) fn done(ui: &mut Ui, scene: &Scene, state: &ImportState, out: &mut Ve
     }
     ui.colored_label(tokens.weak, "Undo (Ctrl+Z) takes all of it back in one step.");
     ui.add_space(6.0);
+    let candidates = done.board.is_none() && scene.job.positions().next().is_some();
+    if candidates {
+        let button = ui.button("Show the candidates");
+        if keyboard {
+            button.request_focus();
+        }
+        if button.clicked() {
+            out.push(Action::Run(Command::ShowCandidates));
+        }
+    }
     // After undo there may be nothing to show.
     let there = |id: &PositionId| scene.job.position(*id).is_some();
     if let Some((board, ids)) =
         done.board.as_ref().filter(|(at, ids)| *at < scene.job.boards.len() && ids.iter().all(there))
     {
         ui.horizontal_wrapped(|ui| {
-            if ui.button("Show the board").clicked() {
+            let board_there = ui.button("Show the board");
+            if keyboard {
+                board_there.request_focus();
+            }
+            if board_there.clicked() {
                 out.push(Action::SelectBoard(*board));
                 out.push(Action::Run(Command::ShowBoard));
             }

@@ -30,12 +30,13 @@ mod state;
 
 use egui::{self, Panel, ScrollArea, Ui};
 
-use crate::app::actions::action::{Action, ImportAction};
+use crate::app::actions::action::Action;
 use crate::app::actions::command::Command;
 use crate::app::state::scene::Scene;
 use crate::app::widgets;
 use crate::app::widgets::theme;
 
+use reading::LEADING;
 pub(crate) use state::ImportState;
 
 /// Draws the place.
@@ -46,7 +47,6 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut ImportState, out: &mu
     }
     files::show(ui, state, out);
     ui.separator();
-    progress(ui, state, out);
     if let Some(reason) = state.refused() {
         if page::is_printed(state) {
             // Where no list was found a box drawn on the page may say where it is.
@@ -70,11 +70,12 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut ImportState, out: &mu
     }
     let frame = egui::Frame::new().inner_margin(egui::Margin { left: 10, ..egui::Margin::ZERO });
     Panel::right("import outcome").frame(frame).size_range(330.0..=560.0).default_size(372.0).show(ui, |ui| {
-        intake::show(ui, scene, state, out);
+        let keyboard = intake::show(ui, scene, state, out);
         ui.separator();
         ScrollArea::vertical().id_salt("import outcome").auto_shrink([false, false]).show(ui, |ui| {
-            answers::show(ui, state);
+            answers::show(ui, state, keyboard, out);
             outcome::show(ui, state, out);
+            widgets::follow_focus(ui);
         });
     });
     // What is wider than the room left of the outcome must not make that room wider.
@@ -96,17 +97,17 @@ const BESIDE: f32 = 760.0;
 
 /// Where there is no room side by side, everything below one another.
 fn below(ui: &mut Ui, scene: &Scene, state: &mut ImportState, out: &mut Vec<Action>) {
-    const TABLE_HEIGHT: f32 = 260.0;
     ScrollArea::vertical().id_salt("import below").auto_shrink([false, false]).show(ui, |ui| {
-        intake::show(ui, scene, state, out);
+        let keyboard = intake::show(ui, scene, state, out);
         ui.separator();
-        answers::show(ui, state);
+        answers::show(ui, state, keyboard, out);
         files::layout(ui, state, out);
-        ui.allocate_ui(egui::vec2(ui.available_width(), TABLE_HEIGHT), |ui| columns::show(ui, state));
+        columns::show(ui, state, columns::LEADING_BELOW);
         let every = egui::vec2(ui.available_width(), every_row::height(ui, state));
         ui.allocate_ui(every, |ui| every_row::show(ui, state));
         ui.separator();
         outcome::show(ui, state, out);
+        widgets::follow_focus(ui);
     });
 }
 
@@ -125,23 +126,7 @@ fn left(ui: &mut Ui, state: &mut ImportState, out: &mut Vec<Action>) {
         .show_separator_line(true)
         .exact_size(every)
         .show(ui, |ui| every_row::show(ui, state));
-    columns::show(ui, state);
-}
-
-fn progress(ui: &mut Ui, state: &ImportState, out: &mut Vec<Action>) {
-    let Some(progress) = state.busy() else { return };
-    if progress.since.elapsed().as_millis() < 200 {
-        ui.ctx().request_repaint_after(std::time::Duration::from_millis(200));
-        return;
-    }
-    ui.horizontal(|ui| {
-        ui.label(format!("{}…", progress.what));
-        ui.add(egui::ProgressBar::new(progress.share()).desired_width(180.0).animate(progress.share() <= 0.0));
-        if ui.button("Stop reading").clicked() {
-            out.push(Action::Import(ImportAction::Stop));
-        }
-    });
-    ui.ctx().request_repaint_after(std::time::Duration::from_millis(100));
+    columns::show(ui, state, LEADING);
 }
 
 /// A file that is no table.
@@ -155,7 +140,7 @@ fn broken(ui: &mut Ui, reason: &str) {
     ui.label("What to do: open it in the program it comes from and save or export it as CSV (comma, semicolon or tab, any encoding) or as a workbook, then open that here; or copy the rows there and paste them here. The other files are not touched; close this one with the cross beside its name.");
 }
 
-fn empty(ui: &mut Ui, scene: &Scene, state: &ImportState, out: &mut Vec<Action>) {
+fn empty(ui: &mut Ui, scene: &Scene, state: &mut ImportState, out: &mut Vec<Action>) {
     ScrollArea::vertical().id_salt("import empty").auto_shrink([false, false]).show(ui, |ui| {
         ui.set_max_width(760.0_f32.min(ui.available_width()));
         if state.done.is_some() {

@@ -69,12 +69,16 @@ impl Open {
         };
         let read = |content: &Arc<Content>| {
             let sources = content.sources(&self.path, self.target, &self.options, &self.sheets_named, &self.printed)?;
-            let sheet = |mut source: Source| {
+            // A list whose boards are remembered to be named in a column is a table for each of them.
+            let mapped = |mut source: Source| {
                 source.map_by(&[], self.memory.as_deref());
+                source.boards()
+            };
+            let sheet = |source: Source| {
                 let (mapping, origin) = (source.mapping.clone(), source.origin);
                 Sheet { source: Arc::new(source), mapping, origin }
             };
-            Ok(sources.into_iter().map(sheet).collect())
+            Ok(sources.into_iter().flat_map(mapped).map(sheet).collect())
         };
         let sheets = match (&content, unreadable) {
             (Some(content), _) => read(content).map_err(|error: SourceError| error.into()),
@@ -106,6 +110,8 @@ pub(crate) struct ImportOutcome {
     pub gathered: Gathered,
     /// Further boards of a list that names several: each of its own.
     pub further: Vec<Board>,
+    /// The boards of such lists as the lists call them.
+    pub boards_read: Vec<String>,
     /// The parts as a catalogue; empty without parts.
     pub catalogue: Arc<Vec<u8>>,
     /// The first list of parts.
@@ -157,10 +163,11 @@ impl Gather {
             parts_writer::write(&mut catalogue, &gathered.parts, invented).ok()?;
         }
         let names = self.sheets.iter().map(|(source, _)| source.path.clone()).collect();
+        let boards_read = self.sheets.iter().filter_map(|(_, mapping)| mapping.only_board.clone()).collect();
         let of_parts = self.sheets.iter().find(|(_, mapping)| mapping.target == Target::Parts);
         let catalogue_path = of_parts.map(|(source, _)| source.path.clone());
         let catalogue = Arc::new(catalogue);
         let Self { revision, job, into, .. } = self;
-        Some(ImportOutcome { revision, job, into, gathered, further, catalogue, catalogue_path, names })
+        Some(ImportOutcome { revision, job, into, gathered, further, boards_read, catalogue, catalogue_path, names })
     }
 }

@@ -112,6 +112,12 @@ pub(crate) struct ImportState {
     pub(super) page: PageView,
     /// Rows of data sheets beside what is printed.
     pub(super) comparison: Comparison,
+    /// Once everything is read the next open question gets the keyboard, without one what comes next.
+    pub(super) keyboard: bool,
+    /// The lists are to be imported: asked for by a key from anywhere.
+    pub(super) import_asked: bool,
+    /// The files as they were before each answer, to take it back.
+    pub(super) before_answers: Vec<Vec<File>>,
     serial: u64,
     /// Counts what the person changes.
     revision: u64,
@@ -178,6 +184,17 @@ impl ImportState {
         }
     }
 
+    /// Keys that work anywhere in Import: to import, and to take back an answer before anything of the job is undone.
+    pub(crate) fn take_keys(&mut self, ctx: &egui::Context) {
+        let pressed = |key| ctx.input_mut(|input| input.consume_key(egui::Modifiers::COMMAND, key));
+        self.import_asked |= pressed(egui::Key::Enter);
+        if !ctx.text_edit_focused() && !self.before_answers.is_empty() && pressed(egui::Key::Z) {
+            self.files = self.before_answers.pop().unwrap_or_default();
+            (self.shown, self.keyboard) = ((0, 0), true);
+            self.changed();
+        }
+    }
+
     /// Nothing is open.
     pub(crate) fn is_empty(&self) -> bool {
         self.files.is_empty()
@@ -205,16 +222,11 @@ impl ImportState {
 
     /// Opens a pasted table.
     pub(crate) fn open_text(&mut self, text: &str) {
-        let number = self.files.iter().filter(|file| file.path.starts_with("pasted table")).count();
-        let name = if number == 0 { "pasted table".to_owned() } else { format!("pasted table/{}", number + 1) };
+        let number = self.files.iter().filter(|file| file.name().starts_with("pasted table")).count();
+        let name = if number == 0 { "pasted table".to_owned() } else { format!("pasted table {}", number + 1) };
         self.push(PathBuf::from(name), Some(Arc::new(Content::Text(text.as_bytes().to_vec()))));
         if let Some(file) = self.files.last_mut() {
             file.options.encoding = Some(crate::files::table::Encoding::Utf8);
-            file.path = PathBuf::from(if number == 0 {
-                "pasted table".to_owned()
-            } else {
-                format!("pasted table {}", number + 1)
-            });
         }
     }
 
@@ -224,7 +236,7 @@ impl ImportState {
         let (options, sheets_named, printed) = (Options::default(), Vec::new(), Printed::default());
         self.files.push(File { path, content, sheets_named, printed, options, target: None, known, serial });
         self.shown = (self.files.len() - 1, 0);
-        self.done = None;
+        (self.done, self.keyboard) = (None, true);
         self.changed();
     }
 
@@ -346,10 +358,14 @@ impl ImportState {
     }
 
     /// Questions that are open about a table.
-    pub(super) fn open_questions(&self, file: usize, table: usize) -> usize {
-        let at = self.sheets().position(|(at, _)| at == (file, table));
-        let gave = at.and_then(|at| self.outcome.as_ref()?.gathered.files.get(at));
-        gave.map_or(0, |gave| gave.report.questions.len())
+    pub(super) fn open_questions(&self, table: (usize, usize)) -> usize {
+        self.questions().find(|(at, _)| *at == table).map_or(0, |(_, open)| open)
+    }
+
+    /// Every table with the number of its open questions.
+    pub(super) fn questions(&self) -> impl Iterator<Item = ((usize, usize), usize)> {
+        let reports = self.reports().map(|report| report.questions.len());
+        self.sheets().map(|(at, _)| at).zip(reports)
     }
 
     /// The reports on all tables.
@@ -397,9 +413,7 @@ impl ImportState {
                 |target| self.sheets().find(|(_, s)| s.mapping.target == target).map(|(_, s)| s.source.title.clone());
             of(Target::Positions).or_else(|| of(Target::Placement)).unwrap_or_else(|| "Board".to_owned())
         });
-        let taken = |name: &str| job.boards.iter().any(|board| board.name == name);
-        let names = std::iter::once(wanted.clone()).chain((2..).map(|number| format!("{wanted} ({number})")));
-        names.into_iter().find(|name| !taken(name)).unwrap_or_default()
+        free_name(&wanted, job)
     }
 
     /// Everything was taken in: the mappings are remembered, the files are closed.
@@ -412,7 +426,7 @@ impl ImportState {
             }
         }
         self.close_all();
-        self.done = Some(done);
+        (self.done, self.keyboard) = (Some(done), true);
         trouble
     }
 
@@ -454,6 +468,13 @@ impl ImportState {
             _ => self.reports().flat_map(|report| report.rejected.clone()).collect(),
         }
     }
+}
+
+/// The name, or a number behind it where a board of the job has it already.
+pub(super) fn free_name(wanted: &str, job: &Job) -> String {
+    let taken = |name: &str| job.boards.iter().any(|board| board.name == name);
+    let names = std::iter::once(wanted.to_owned()).chain((2..).map(|number| format!("{wanted} ({number})")));
+    names.into_iter().find(|name| !taken(name)).unwrap_or_default()
 }
 
 /// Name of a file without folder and ending.

@@ -273,7 +273,7 @@ fn explained(place: &PositionContext, position: &Position, rise_k: f64, hz: Opti
 fn as_fitted(candidate: Candidate, can: &Can, catalog: &Catalog) -> Fitted {
     match candidate {
         Candidate::Original => Fitted { name: "original part".into(), can: can.clone(), part: None },
-        Candidate::Part(id) => Fitted { name: catalog.part_number(id).to_owned(), can: can.clone(), part: Some(id) },
+        Candidate::Part(id) => Fitted::part(catalog, id),
     }
 }
 

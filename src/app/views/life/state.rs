@@ -19,6 +19,7 @@ use crate::sizing::curves::Axis;
 use crate::sizing::pick_change::remove_limits;
 
 /// What the place remembers.
+#[derive(Default)]
 pub(crate) struct LifeState {
     pub(super) curves: Curves,
     /// Whether every pick of the board is shown instead of the curves of one position.
@@ -46,28 +47,6 @@ pub(crate) struct LifeState {
     limits: Worker<Option<Found>>,
     /// Reads a record or a log.
     readings: Worker<Result<Reading, String>>,
-}
-
-impl Default for LifeState {
-    fn default() -> Self {
-        Self {
-            curves: Curves::default(),
-            every_pick: false,
-            second: Axis::Ripple,
-            log: false,
-            uncapped: false,
-            read: None,
-            pointer: None,
-            forms: Forms::default(),
-            answers: None,
-            asked: None,
-            of: None,
-            variant: Variant::default(),
-            answering: Worker::default(),
-            limits: Worker::default(),
-            readings: Worker::default(),
-        }
-    }
 }
 
 impl LifeState {

@@ -27,6 +27,8 @@ pub(crate) struct StartState {
     pub(crate) draft: Option<Draft>,
     /// Answers of a new job the person went back from.
     left: Option<Draft>,
+    /// What holds for the job is asked once its lists are imported.
+    pub(crate) conditions_due: bool,
     /// A new job that is filled in, until unsaved work is seen to.
     pub(crate) ready: Option<Box<Job>>,
     recent: Vec<Recent>,
@@ -55,6 +57,17 @@ impl StartState {
         self.draft.get_or_insert_with(|| Draft::new(origin)).add(path);
     }
 
+    /// The job of the lists that were brought, which begins without questions.
+    pub(crate) fn of_lists(&self) -> Option<Job> {
+        self.draft.as_ref().filter(|draft| draft.origin == Origin::List)?.job().ok()
+    }
+
+    /// A new job is not begun after all.
+    pub(crate) fn give_up(&mut self) {
+        self.ready = None;
+        self.draft.take_if(|draft| draft.origin == Origin::List);
+    }
+
     /// Takes what was read of the recent jobs, and asks for it while the start is shown.
     pub(crate) fn poll(&mut self, session: &mut Session, recent: &[PathBuf]) {
         if let Some(read) = session.arrived(self.reading.take()) {
@@ -80,21 +93,26 @@ const CARD: f32 = 300.0;
 
 /// Draws the start.
 pub(crate) fn show(ui: &mut Ui, scene: &Scene, settings: &Settings, state: &mut StartState, out: &mut Vec<Action>) {
-    if let Some(draft) = &mut state.draft {
-        if new_job::show(ui, draft, out) {
-            state.left = state.draft.take();
+    if let Some(draft) = state.draft.as_mut().filter(|draft| draft.origin != Origin::List) {
+        if new_job::show(ui, scene.job, draft, out) {
+            state.left = state.draft.take().filter(|draft| draft.origin != Origin::Imported);
         }
         return;
     }
+    centred(ui, WIDTH, |ui| page(ui, scene, settings, state, out));
+}
+
+/// Draws a page in the middle of the window, at most so wide.
+fn centred(ui: &mut Ui, most: f32, page: impl FnOnce(&mut Ui)) {
     ScrollArea::vertical().id_salt("start").auto_shrink([false, false]).show(ui, |ui| {
-        let width = (ui.available_width() - 24.0).min(WIDTH);
+        let width = (ui.available_width() - 24.0).min(most);
         let side = (ui.available_width() - width) / 2.0;
         ui.add_space((ui.available_height() * 0.03).clamp(4.0, 40.0));
         ui.horizontal_top(|ui| {
             ui.add_space(side);
             ui.vertical(|ui| {
                 ui.set_width(width);
-                page(ui, scene, settings, state, out);
+                page(ui);
                 widgets::follow_focus(ui);
             });
         });

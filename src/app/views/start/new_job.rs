@@ -1,19 +1,25 @@
-//! A new job begins with what holds for all of it: six questions on one page, each of which may be skipped.
+//! What holds for the whole of a new job: six questions on one page, each of which may be skipped. Before anything else, or once
+//! the lists are in that the job begins with.
 
 use std::path::{Path, PathBuf};
 
-use egui::{RichText, ScrollArea, TextEdit, Ui, vec2};
+use egui::{Key, RichText, TextEdit, Ui, vec2};
 
 use crate::app::actions::action::Action;
+use crate::app::state::edit::Edit;
+use crate::app::state::selection::View;
+use crate::app::views::start::centred;
 use crate::app::widgets::{self, theme};
-use crate::domain::{Outcome, Policy};
+use crate::domain::{Job, Outcome, Policy};
 use crate::files::new_job::NewJob;
 
 /// What a new job begins from.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
 pub(crate) enum Origin {
-    /// A bill of materials, a placement file, a component catalogue: they are opened in Import.
+    /// A bill of materials, a placement file, a component catalogue: they are opened in Import at once.
     List,
+    /// The same after they were imported.
+    Imported,
     /// A photo, on which the cans are marked.
     Photo,
     /// Nothing.
@@ -38,6 +44,8 @@ pub(crate) struct Draft {
     currency: String,
     /// The first field is to get the keyboard.
     begins: bool,
+    /// Something had the keyboard when it was drawn last.
+    typing: bool,
     refused: Option<String>,
 }
 
@@ -63,10 +71,14 @@ impl Draft {
         }
     }
 
-    /// What was said.
+    /// The job as what was said makes it.
     ///
     /// # Errors
-    /// In words, when something typed is no figure.
+    /// In words, when something typed is no figure or out of its bounds.
+    pub(super) fn job(&self) -> Result<Job, String> {
+        self.said()?.job().map_err(|error| error.to_string())
+    }
+
     fn said(&self) -> Result<NewJob, String> {
         let mut phases = Vec::new();
         for [share, ambient] in &self.phases {
@@ -104,54 +116,76 @@ fn number(what: &str, text: &str) -> Result<Option<f64>, String> {
 }
 
 /// Width of the page where the window has room for it, points.
-const WIDTH: f32 = 760.0;
+const WIDTH: f32 = 900.0;
 const FIELD: f32 = 76.0;
 
-/// Draws the page; `true`: the person goes back.
-pub(super) fn show(ui: &mut Ui, draft: &mut Draft, out: &mut Vec<Action>) -> bool {
-    let mut back = false;
-    ScrollArea::vertical().id_salt("new job").auto_shrink([false, false]).show(ui, |ui| {
-        let side = ((ui.available_width() - WIDTH) / 2.0).max(12.0);
-        egui::Frame::new().inner_margin(egui::Margin::symmetric(margin(side), 18)).show(ui, |ui| {
-            ui.spacing_mut().item_spacing.y = 5.0;
-            ui.heading(match draft.origin {
-                Origin::List => "New job from lists",
-                Origin::Photo => "New job from a photo",
-                Origin::Empty => "New job",
-            });
-            files(ui, draft);
-            questions(ui, draft);
-            ui.add_space(8.0);
-            ui.horizontal_wrapped(|ui| {
-                let next = match draft.origin {
-                    Origin::List => "Continue to the lists",
-                    Origin::Photo => "Continue to the board",
-                    Origin::Empty => "Create the job",
-                };
-                if widgets::primary(ui, next).clicked() {
-                    finish(draft, out);
-                }
-                back = ui.button("Back").on_hover_text("What was answered is kept for the next new job.").clicked();
-                ui.weak("Everything can be left empty and changed later under Edit > Job and policy.");
-            });
-            if let Some(reason) = &draft.refused {
-                ui.colored_label(theme::tokens(ui).outcome(Outcome::Fail).ink, format!("Not accepted: {reason}"));
-            }
+/// Draws the page; `true`: the person leaves it.
+pub(super) fn show(ui: &mut Ui, job: &Job, draft: &mut Draft, out: &mut Vec<Action>) -> bool {
+    let mut left = false;
+    centred(ui, WIDTH, |ui| {
+        ui.spacing_mut().item_spacing.y = 5.0;
+        ui.heading(match draft.origin {
+            Origin::List | Origin::Imported => "What holds for the whole job",
+            Origin::Photo => "New job from a photo",
+            Origin::Empty => "New job",
         });
+        files(ui, draft);
+        questions(ui, draft);
+        ui.add_space(8.0);
+        ui.horizontal_wrapped(|ui| {
+            let next = match draft.origin {
+                Origin::List | Origin::Imported | Origin::Photo => "Continue to the board",
+                Origin::Empty => "Create the job",
+            };
+            if widgets::primary(ui, next).clicked() {
+                left = finish(job, draft, out);
+            }
+            let (word, hover) = match draft.origin {
+                Origin::Imported => ("Skip", "All of it stays unknown until it is entered."),
+                _ => ("Back", "What was answered is kept for the next new job."),
+            };
+            // Escape in a field is the field's: it has lost the keyboard by now.
+            let typing = std::mem::replace(&mut draft.typing, ui.memory(|memory| memory.focused().is_some()));
+            let escaped = !typing && ui.input(|input| input.key_pressed(Key::Escape));
+            if ui.button(word).on_hover_text(hover).clicked() || escaped {
+                left = true;
+                out.extend((draft.origin == Origin::Imported).then(|| to_board(job)));
+            }
+            ui.weak("Everything can be left empty and changed later under Edit > Job and policy.");
+        });
+        if let Some(reason) = &draft.refused {
+            ui.colored_label(theme::tokens(ui).outcome(Outcome::Fail).ink, format!("Not accepted: {reason}"));
+        }
     });
-    back
+    left
 }
 
-#[expect(clippy::cast_possible_truncation, reason = "a margin is held to what its type can say")]
-fn margin(side: f32) -> i8 {
-    side.min(120.0) as i8
-}
-
-fn finish(draft: &mut Draft, out: &mut Vec<Action>) {
-    match draft.said().and_then(|new| new.job().map_err(|error| error.to_string())) {
-        Ok(job) => out.push(Action::BeginJob(Box::new(job))),
+/// Goes on with what was said; `true`: nothing more is to come of the page.
+fn finish(job: &Job, draft: &mut Draft, out: &mut Vec<Action>) -> bool {
+    match draft.job() {
+        Ok(new) if draft.origin == Origin::Imported => {
+            out.push(Action::Edit(Edit::settings(job, "conditions", |job| {
+                job.units = new.units.or(job.units);
+                job.spare_pct = new.spare_pct.or(job.spare_pct);
+                job.hours_per_year = new.hours_per_year.or(job.hours_per_year);
+                job.interval_years = new.interval_years.or(job.interval_years);
+                job.currency = new.currency.or(job.currency.take());
+                if !new.conditions.is_empty() {
+                    job.conditions = new.conditions;
+                }
+            })));
+            out.extend([Action::EndEntry, to_board(job)]);
+            return true;
+        }
+        Ok(new) => out.push(Action::BeginJob(Box::new(new))),
         Err(reason) => draft.refused = Some(reason),
     }
+    false
+}
+
+/// To the board where the lists made one.
+fn to_board(job: &Job) -> Action {
+    Action::Show(if job.boards.is_empty() { View::Import } else { View::Board })
 }
 
 fn files(ui: &mut Ui, draft: &mut Draft) {
@@ -168,9 +202,6 @@ fn files(ui: &mut Ui, draft: &mut Draft) {
     });
     if let Some(at) = gone {
         draft.files.remove(at);
-    }
-    if draft.origin == Origin::List {
-        ui.weak("Further lists (placement, component catalogue) can be dropped here, too.");
     }
 }
 
@@ -197,13 +228,15 @@ fn field(ui: &mut Ui, name: &str, text: &mut String, hint: &str, unit: &str) -> 
 }
 
 fn questions(ui: &mut Ui, draft: &mut Draft) {
-    ui.horizontal(|ui| {
-        let label = ui.label("Name of the job");
-        let name = ui.add(TextEdit::singleline(&mut draft.name).desired_width(320.0)).labelled_by(label.id);
-        if std::mem::take(&mut draft.begins) {
-            name.request_focus();
-        }
-    });
+    if draft.origin != Origin::Imported {
+        ui.horizontal(|ui| {
+            let label = ui.label("Name of the job");
+            let name = ui.add(TextEdit::singleline(&mut draft.name).desired_width(320.0)).labelled_by(label.id);
+            if std::mem::take(&mut draft.begins) {
+                name.request_focus();
+            }
+        });
+    }
     question(
         ui,
         "1  Where does the machine stand?",
@@ -252,7 +285,10 @@ fn phases(ui: &mut Ui, draft: &mut Draft) {
     for (at, [share, ambient]) in draft.phases.iter_mut().enumerate() {
         ui.horizontal(|ui| {
             let nth = if several { format!(" {}", at + 1) } else { String::new() };
-            field(ui, &format!("Ambient{nth}"), ambient, "unknown", "°C while it runs");
+            let first = field(ui, &format!("Ambient{nth}"), ambient, "unknown", "°C while it runs");
+            if std::mem::take(&mut draft.begins) {
+                first.request_focus();
+            }
             if several {
                 field(ui, &format!("Share of the time{nth}"), share, "1", "parts of the time");
             }

@@ -157,8 +157,7 @@ impl PanelContext<'_> {
             Unit::Share => files::entry::print(unit, value),
             _ => written(value),
         });
-        let symbol = unit.symbol();
-        let field = Entry { name: path, key: name, label: Some(name), text, basis: Basis::Unknown, symbol };
+        let field = Entry { name: path, key: name, label: Some(name), text, basis: Basis::Unknown, symbol: "" };
         let widths = Widths { label: 0.0, entry: width, fills: false, over: false };
         let mut entered = value;
         let drafts = &mut self.forms.here.drafts;

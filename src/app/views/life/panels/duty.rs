@@ -6,6 +6,7 @@ use crate::app::views::life::panels::context::{PanelContext, remark};
 use crate::app::widgets::wording::{UNKNOWN, percent};
 use crate::app::widgets::{self, explain, px, right, theme};
 use crate::domain::Phase;
+use crate::domain::schema::PHASE;
 use crate::sizing::duty::DutyDamage;
 use crate::sizing::reasons::figure;
 
@@ -135,6 +136,13 @@ fn title(at: usize, phase: &Phase) -> String {
     phase.name.clone().unwrap_or_else(|| format!("phase {}", at + 1))
 }
 
+/// The fields of a phase, and what counts where one is empty.
+const FIELDS: [(&str, &str, Option<f64>); 3] = [
+    ("share", "stress.phases.share", None),
+    ("ambient", "stress.phases.ambient_c", None),
+    ("ripple factor", "stress.phases.ripple_scale", Some(1.0)),
+];
+
 /// The columns of figures nobody types, with their widths, points.
 const FIGURES: [(usize, f32); 2] = [(4, 38.0), (5, 40.0)];
 
@@ -176,15 +184,16 @@ fn table(ui: &mut Ui, desk: &mut PanelContext, phases: &[Phase], damage: Option<
                 ui.set_width(name_width);
                 ui.add(Label::new(&name).wrap());
             });
-            let changed = desk.field(ui, &format!("phase {number} share"), "stress.phases.share", phase.share, 44.0);
-            set(desk, at, "share of a phase", changed, |phase, value| phase.share = value);
-            let changed =
-                desk.field(ui, &format!("phase {number} ambient"), "stress.phases.ambient_c", phase.ambient_c, 44.0);
-            set(desk, at, "ambient of a phase", changed, |phase, value| phase.ambient_c = value);
-            let scale = phase.ripple_scale.or(Some(1.0));
-            let changed =
-                desk.field(ui, &format!("phase {number} ripple factor"), "stress.phases.ripple_scale", scale, 44.0);
-            set(desk, at, "ripple factor of a phase", changed, |phase, value| phase.ripple_scale = value);
+            for (what, path, absent) in FIELDS {
+                let Some(field) = PHASE.iter().find(|field| field.path == path) else { continue };
+                let value = field.figure(phase).or(absent);
+                let entered = desk.field(ui, &format!("phase {number} {what}"), path, value, 44.0);
+                let Some(entered) = entered else { continue };
+                desk.edit(&format!("{what} of a phase"), |position| {
+                    let phase = position.stress.phases.as_mut().and_then(|phases| phases.get_mut(at));
+                    phase.into_iter().for_each(|phase| field.set_figure(phase, entered));
+                });
+            }
             let worn = damage.and_then(|damage| damage.phases.get(at));
             let figures = [
                 worn.map_or_else(|| "–".into(), |worn| rise(worn.rise_k)),
@@ -209,19 +218,4 @@ fn table(ui: &mut Ui, desk: &mut PanelContext, phases: &[Phase], damage: Option<
 /// A rise with the decimals a thermometer could tell, and one figure of a small one: `12.3`, `0.08`.
 fn rise(rise_k: f64) -> String {
     if rise_k < 1.0 { format!("{rise_k:.2}") } else { format!("{rise_k:.1}") }
-}
-
-fn set(
-    desk: &mut PanelContext,
-    at: usize,
-    field: &str,
-    value: Option<Option<f64>>,
-    change: fn(&mut Phase, Option<f64>),
-) {
-    let Some(value) = value else { return };
-    desk.edit(field, |position| {
-        if let Some(phase) = position.stress.phases.as_mut().and_then(|phases| phases.get_mut(at)) {
-            change(phase, value);
-        }
-    });
 }
