@@ -75,8 +75,8 @@ fn a_job_with_bad_values_opens_with_those_unknown_and_keeps_its_file_until_saved
     std::fs::write(&path, &bad).unwrap();
     let mut bench = Bench::with(Window::new(refarad::app::Start { path: Some(path.clone()) }));
     bench.assert_says("2 fields of the job cannot be used");
-    bench.assert_says("units: 2.5 stands there, expected a whole number from 1 to 1000000000");
-    bench.assert_says("(C1): stress.ripple_peak_v: -200 stands there");
+    bench.assert_says("units: expected a whole number from 1 to 1000000000, not 2.5");
+    bench.assert_says("(C1): stress.ripple_peak_v: expected a voltage from 0 to 10 kV, not -200");
     bench.click_exactly("Open with these unknown");
     let position = bench.position("Supply", "C1");
     assert_eq!((bench.job().units, position.stress.ripple_peak_v), (None, None));
@@ -97,7 +97,7 @@ fn a_job_that_cannot_be_read_is_told_and_the_empty_window_offers_what_to_do() {
     let text = r#"{"format": "refarad-job", "version": 1, "boards": [{"name": "A", "positions": [{"x_mm": "abc"}]}]}"#;
     std::fs::write(&path, text).unwrap();
     let mut bench = Bench::with(Window::new(refarad::app::Start { path: Some(path) }));
-    bench.assert_says("boards[0].positions[0].x_mm: \"abc\" stands there, expected a number");
+    bench.assert_says("boards[0].positions[0].x_mm: expected a number, not \"abc\"");
     bench.click_exactly("Cancel");
     bench.assert_says("The job is empty");
     bench.press(Key::Insert);

@@ -4,8 +4,9 @@ use std::collections::HashMap;
 
 use super::found::{LeftOut, Order, OrderError, OrderOptions, OrderPick, OrderStep, OrderedPart, with_picks};
 use super::others::OtherOrder;
+use super::problem::{empty_problem, part};
 use crate::domain::{Job, OfferBook, OtherId, PartId, PositionId};
-use crate::sizing::asked::{self, Asked, JobCurrency};
+use crate::sizing::asked::{self, JobCurrency};
 use crate::sizing::catalog_index::CatalogIndex;
 use crate::sizing::contexts::Contexts;
 use crate::sizing::few_lines::{self, Choice, Demand, Ended, FewLinesError, Preference, Problem};
@@ -13,7 +14,6 @@ use crate::sizing::interval::Interval;
 use crate::sizing::other_parts::all_own_years;
 use crate::sizing::purchase::pieces;
 use crate::sizing::quantities::{best_offer, pieces_needed};
-use crate::sizing::shelf;
 use crate::sizing::size::{evaluate_all, evaluate_part};
 
 /// The job as the search sees it, with the way back.
@@ -291,28 +291,6 @@ impl Instance {
             }
             other => other.to_string(),
         })
-    }
-}
-
-/// What of the job counts in every problem.
-pub(super) fn empty_problem(job: &Job) -> Problem {
-    let (spare_pct, line_cost) = (job.spare_pct.unwrap_or(0.0), job.line_cost.unwrap_or(0.0));
-    Problem { spare_pct, line_cost, ..Problem::default() }
-}
-
-/// A part number with what the job says of it and the offers that count.
-pub(super) fn part(job: &Job, number: &str, maker: Option<String>, asked: &[Asked]) -> few_lines::Part {
-    let named = |list: &[String]| list.iter().any(|wanted| wanted.trim() == number);
-    let offers = asked::counting(job, number, asked).iter().filter_map(|asked| asked.priced.clone().ok());
-    few_lines::Part {
-        maker,
-        offers: offers.collect(),
-        shelf_qty: shelf::qty(job, number),
-        demand: match (named(&job.never_use), named(&job.must_use)) {
-            (true, _) => Demand::Never,
-            (false, true) => Demand::Must,
-            (false, false) => Demand::Free,
-        },
     }
 }
 

@@ -4,6 +4,7 @@
 mod found;
 mod instance;
 mod others;
+mod problem;
 
 use std::sync::atomic::AtomicBool;
 use std::time::{Duration, Instant};

@@ -2,7 +2,7 @@
 
 use std::sync::atomic::AtomicBool;
 
-use super::instance;
+use super::problem;
 use crate::domain::{Catalog, Job, OfferBook, OtherId, OtherPart, Place};
 use crate::sizing::asked::{self, JobCurrency};
 use crate::sizing::few_lines::{self, Limits, Problem};
@@ -74,7 +74,7 @@ pub(super) fn others(
         let own = sources.iter().map(|part| stated(currency, part)).collect();
         let offers = asked::offers(job, currency, catalog, book, catalog.find(number), number, own);
         let maker = sources.iter().find_map(|part| part.replacement.maker.clone());
-        instance::part(job, number, maker, &offers)
+        problem::part(job, number, maker, &offers)
     };
     let parts: Vec<few_lines::Part> = numbers.iter().map(part).collect();
     let at = |number: &str| numbers.binary_search(&number).ok();
@@ -89,7 +89,7 @@ pub(super) fn others(
             None => left_out.push(id),
         }
     }
-    let mut problem = Problem { positions, parts, ..instance::empty_problem(job) };
+    let mut problem = Problem { positions, parts, ..problem::empty_problem(job) };
     let cost = |problem: &Problem| {
         let choice = few_lines::solve(problem, limits, cancel, &mut |_| ()).ok()?.choice?;
         Some((choice.objective(), choice.picks))
