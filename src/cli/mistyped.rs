@@ -65,6 +65,7 @@ fn one_line(calls: &clap::Command, words: &[OsString], wrong: &clap::Error) -> S
     }
     let told = |kind| wrong.get(kind).map(ToString::to_string).filter(|text| !text.is_empty());
     let about = told(ContextKind::InvalidArg).unwrap_or_else(|| name.clone());
+    let option = about.split_once(" <").map_or(&*about, |(option, _)| option);
     let value = told(ContextKind::InvalidValue);
     let below = names(known).join(", ");
     let meant = [ContextKind::SuggestedArg, ContextKind::SuggestedSubcommand, ContextKind::SuggestedValue];
@@ -77,7 +78,7 @@ fn one_line(calls: &clap::Command, words: &[OsString], wrong: &clap::Error) -> S
         (ErrorKind::MissingSubcommand | ErrorKind::DisplayHelpOnMissingArgumentOrSubcommand, _) => {
             format!("{name} takes one of the calls {below}")
         }
-        (ErrorKind::UnknownArgument, _) => format!("{about}: no such option{meant}"),
+        (ErrorKind::UnknownArgument, _) => format!("{option}: no such option{meant}"),
         (ErrorKind::MissingRequiredArgument, _) => format!("{about} is missing"),
         (ErrorKind::ArgumentConflict, _) => {
             format!("{about} cannot be used with {}", told(ContextKind::PriorArg).unwrap_or_default())
@@ -85,9 +86,9 @@ fn one_line(calls: &clap::Command, words: &[OsString], wrong: &clap::Error) -> S
         (ErrorKind::InvalidValue, None) => format!("{about}: a value is missing"),
         (ErrorKind::InvalidValue, Some(value)) => {
             let valid = told(ContextKind::ValidValue).unwrap_or_default();
-            format!("{about}: expected one of {valid}, not {value}{meant}")
+            format!("{option} {value}: expected one of {valid}{meant}")
         }
-        (ErrorKind::ValueValidation, Some(value)) => format!("{about}: {}, not {value}", expected(wrong)),
+        (ErrorKind::ValueValidation, Some(value)) => format!("{option} {value}: {}", expected(wrong)),
         (kind, _) => format!("{about}: {}", kind.as_str().unwrap_or("this cannot be read")),
     };
     format!("{fault}; see {name} --help")

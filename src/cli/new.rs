@@ -85,7 +85,7 @@ fn begun(args: &Args, name: &str) -> Result<Job, Failure> {
         let text = text.as_deref()?;
         let number = text.parse().ok();
         if number.is_none() {
-            wrong.push(format!("--{option}: expected a number with a dot, not {text}"));
+            wrong.push(format!("--{option} {text}: expected a number with a dot"));
         }
         number
     };
@@ -98,9 +98,11 @@ fn begun(args: &Args, name: &str) -> Result<Job, Failure> {
         currency: args.currency.clone(),
         ..NewJob::default()
     };
-    match args.ambient.as_deref().map(new_job::ambient).transpose() {
-        Ok(ambient) => (new.ambient_min_c, new.phases) = ambient.unwrap_or_default(),
-        Err(why) => wrong.push(format!("--ambient: {why}")),
+    if let Some(text) = &args.ambient {
+        match new_job::ambient(text) {
+            Ok(ambient) => (new.ambient_min_c, new.phases) = ambient,
+            Err(why) => wrong.push(format!("--ambient {text}: {why}")),
+        }
     }
     match new.job() {
         Ok(job) if wrong.is_empty() => return Ok(job),

@@ -125,8 +125,7 @@ fn from_one(text: &str) -> Result<usize, String> {
 }
 
 fn target(word: &str) -> Result<Target, String> {
-    let found = Target::NAMES.iter().find(|(_, name)| *name == word);
-    found.map(|&(target, _)| target).ok_or_else(|| "expected parts, positions or placement".to_owned())
+    word.parse().map_err(|_| "expected parts, positions or placement".to_owned())
 }
 
 /// The lists, each with what its columns mean.

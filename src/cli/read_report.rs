@@ -89,7 +89,7 @@ fn question(question: &Question) {
         question.example
     );
     for choice in &question.choices {
-        say!("    {}: in the mapping, {}", choice.label, choice.setting.in_file());
+        say!("    {}: in the mapping, {}", choice.label, choice.answer);
     }
 }
 

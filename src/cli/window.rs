@@ -22,9 +22,9 @@ fn open(job: Option<&Path>) -> Result<(), String> {
     let opened = if app::display_is_there() {
         app::run(app::Start { path: job.map(Path::to_owned) })
     } else {
-        Err("There is no display on this machine".into())
+        Err("There is no display".into())
     };
-    opened.map_err(|why| format!("{why}, so the window stays closed; started in a desktop session, refarad opens it."))
+    opened.map_err(|why| format!("{why}: started in a desktop session, refarad opens its window."))
 }
 
 #[cfg(not(feature = "window"))]
@@ -37,10 +37,8 @@ fn in_terminal(job: Option<&Path>, why: &str) -> Result<ExitCode, Failure> {
     let loaded = match job {
         Some(list) if list.is_file() && list.extension().is_none_or(|ending| !ending.eq_ignore_ascii_case("json")) => {
             let list = list.display();
-            return Err(Failure::Call(format!(
-                "{list}: a list begins a job in the window, and {}; without it: refarad new DIR --from {list}",
-                why.trim_end_matches('.')
-            )));
+            let what = format!("{list}: a list and no job; refarad new DIR --from {list} begins a job with it. {why}");
+            return Err(Failure::Call(what));
         }
         Some(path) => load(path, &[]),
         None => load_demo(),

@@ -29,10 +29,7 @@ impl Colours {
     pub fn of(self, can: &CanOnMap) -> (Mark, Outcome, &'static str) {
         match self {
             Self::NewPart | Self::Bench => (can.state.into(), can.state.outcome(), can.state.words()),
-            Self::OldPart => {
-                let (outcome, word) = condition_outcome(can.condition);
-                (Mark::Outcome(outcome), outcome, word)
-            }
+            Self::OldPart => of_old(can.condition),
             Self::Unit if can.at_bench.as_ref().is_some_and(|at| at.done) => DONE,
             Self::Unit => of_unit(can.condition),
         }
@@ -41,25 +38,17 @@ impl Colours {
     /// Every mark that occurs: what it looks like, its word, how many cans bear it.
     #[must_use]
     pub fn legend(self, map: &BoardMap) -> Vec<(Mark, &'static str, usize)> {
-        let mut entries: Vec<(Mark, &'static str, usize)> = if self == Self::OldPart {
-            [Condition::Sound, Condition::Ageing, Condition::Unknown, Condition::WornOut]
-                .map(condition_outcome)
-                .map(|(outcome, word)| (Mark::Outcome(outcome), word, 0))
-                .to_vec()
-        } else if self == Self::Unit {
-            let open = [Condition::WornOut, Condition::Ageing, Condition::Sound, Condition::Unknown].map(of_unit);
-            [DONE].into_iter().chain(open).map(|(mark, _, word)| (mark, word, 0)).collect()
-        } else {
-            CanState::ALL.iter().map(|&state| (state.into(), state.words(), 0)).collect()
-        };
-        for can in &map.cans {
-            let word = self.of(can).2;
-            if let Some(entry) = entries.iter_mut().find(|entry| entry.1 == word) {
-                entry.2 += 1;
+        use Condition::{Ageing, Sound, Unknown, WornOut};
+        let looks: Vec<(Mark, Outcome, &'static str)> = match self {
+            Self::OldPart => [Sound, Ageing, Unknown, WornOut].map(of_old).into(),
+            Self::Unit => [DONE].into_iter().chain([WornOut, Ageing, Sound, Unknown].map(of_unit)).collect(),
+            Self::NewPart | Self::Bench => {
+                CanState::ALL.iter().map(|&state| (state.into(), state.outcome(), state.words())).collect()
             }
-        }
-        entries.retain(|entry| entry.2 > 0);
-        entries
+        };
+        let count = |word| map.cans.iter().filter(|can| self.of(can).2 == word).count();
+        let entries = looks.into_iter().map(|(mark, _, word)| (mark, word, count(word)));
+        entries.filter(|entry| entry.2 > 0).collect()
     }
 }
 
@@ -74,6 +63,12 @@ fn of_unit(condition: Condition) -> (Mark, Outcome, &'static str) {
         Condition::WornOut => (Mark::Outcome(Outcome::Fail), Outcome::Fail, "old part worn out"),
         Condition::Unknown => (Mark::Open, Outcome::Unknown, "to do"),
     }
+}
+
+/// A can by its old part.
+fn of_old(condition: Condition) -> (Mark, Outcome, &'static str) {
+    let (outcome, word) = condition_outcome(condition);
+    (outcome.into(), outcome, word)
 }
 
 /// A condition borrows the mark and colour of the outcome it comes closest to, and has its own word.
@@ -152,14 +147,8 @@ impl Drawing<'_> {
             let roomy = (self.width)("keep out", size) * 1.2 < width * page.scale && size * 2.0 < height * page.scale;
             let at = page.at([x + width / 2.0, y + height]);
             if roomy {
-                labels.write(
-                    &mut out,
-                    &[([at[0], at[1] + size * 0.3], Anchor::Top)],
-                    size,
-                    "keep out",
-                    Ink::Weak,
-                    false,
-                );
+                let places = [([at[0], at[1] + size * 0.3], Anchor::Top)];
+                labels.write(&mut out, &places, size, "keep out", Ink::Weak, false);
             }
         }
         let gaps = self.map.short_gaps.iter().filter(|gap| page.sees(page.at(gap.ends_mm[0]), 40.0 * page.point));
@@ -211,15 +200,16 @@ impl Drawing<'_> {
         if can.chosen.is_some() && self.over_photo {
             body(out, page, &placed, Some((Ink::Board, 0.6)), None);
         }
-        let (fill, line) = if bench {
-            (can.chosen.map(|_| (Ink::Line, 0.5)), page.line(Ink::Text, 1.5))
-        } else if self.colours == Colours::Unit {
-            let strength = if mark == DONE.0 { 0.5 } else { 0.22 };
-            (Some((Ink::Fill(outcome), strength)).filter(|_| mark != Mark::Open), self.outline(page, can, outcome))
-        } else {
-            let strength = if can.source == Source::Pick { 0.5 } else { 0.22 };
-            (can.chosen.map(|_| (Ink::Fill(outcome), strength)), self.outline(page, can, outcome))
+        let (filled, strong) = match self.colours {
+            Colours::Unit => (mark != Mark::Open, mark == DONE.0),
+            _ => (can.chosen.is_some(), can.source == Source::Pick),
         };
+        let (fill, line) = if bench {
+            ((Ink::Line, 0.5), page.line(Ink::Text, 1.5))
+        } else {
+            ((Ink::Fill(outcome), if strong { 0.5 } else { 0.22 }), self.outline(page, can, outcome))
+        };
+        let fill = Some(fill).filter(|_| filled);
         body(out, page, &placed, fill, Some(line));
         let other = can.original.filter(|original| can.chosen.is_some_and(|chosen| differ(chosen, *original)));
         if let Some(original) = other.filter(|_| across >= DETAILED) {
@@ -236,23 +226,19 @@ impl Drawing<'_> {
     /// Picked is thick, proposed thin; what cannot be used is broken.
     fn outline(&self, page: &Page, can: &CanOnMap, outcome: Outcome) -> Line {
         let ink = Ink::Of(outcome);
-        if self.colours == Colours::OldPart {
-            return page.line(ink, 1.5);
-        }
-        if self.colours == Colours::Unit {
-            return match self.colours.of(can).0 {
+        match (self.colours, can.state) {
+            (Colours::OldPart, _) => page.line(ink, 1.5),
+            (Colours::Unit, _) => match self.colours.of(can).0 {
                 Mark::Open => page.dashed(Ink::Text, 1.5, [5.0, 4.0]),
                 Mark::Outcome(Outcome::Pass) => page.line(ink, 3.0),
                 _ => page.line(ink, 2.0),
-            };
-        }
-        match can.state {
-            CanState::Picked | CanState::PickFails => page.line(ink, 3.0),
-            CanState::WorkToDo | CanState::OnAssumedStress if can.source == Source::Pick => page.line(ink, 3.0),
-            CanState::Proposed | CanState::WorkToDo | CanState::OnAssumedStress => page.line(ink, 1.2),
-            CanState::NoPart => page.dashed(ink, 2.0, [6.0, 4.0]),
-            CanState::NotEnoughKnown => page.dashed(ink, 1.6, [2.0, 3.0]),
-            CanState::Open => page.dashed(Ink::Weak, 1.2, [4.0, 3.0]),
+            },
+            (_, CanState::Picked | CanState::PickFails) => page.line(ink, 3.0),
+            (_, CanState::WorkToDo | CanState::OnAssumedStress) if can.source == Source::Pick => page.line(ink, 3.0),
+            (_, CanState::Proposed | CanState::WorkToDo | CanState::OnAssumedStress) => page.line(ink, 1.2),
+            (_, CanState::NoPart) => page.dashed(ink, 2.0, [6.0, 4.0]),
+            (_, CanState::NotEnoughKnown) => page.dashed(ink, 1.6, [2.0, 3.0]),
+            (_, CanState::Open) => page.dashed(Ink::Weak, 1.2, [4.0, 3.0]),
         }
     }
 

@@ -188,18 +188,12 @@ pub(super) fn write(svg: &mut String, shapes: &[Shape], bench: bool) {
             }
             Shape::Band { upper, lower, fill } => {
                 let around: Vec<[f64; 2]> = upper.iter().chain(lower.iter().rev()).copied().collect();
-                svg.push_str(&format!(
-                    "<polygon points=\"{}\" {}/>\n",
-                    joined(&around),
-                    style(Some(*fill), None, bench)
-                ));
+                let style = style(Some(*fill), None, bench);
+                svg.push_str(&format!("<polygon points=\"{}\" {style}/>\n", joined(&around)));
             }
             Shape::Path { points, line } => {
-                svg.push_str(&format!(
-                    "<polyline points=\"{}\" {}/>\n",
-                    joined(points),
-                    style(None, Some(*line), bench)
-                ));
+                let style = style(None, Some(*line), bench);
+                svg.push_str(&format!("<polyline points=\"{}\" {style}/>\n", joined(points)));
             }
             Shape::Text { at, anchor, size, text, ink, on_ground } => {
                 let (align, down) = match anchor {

@@ -8,7 +8,7 @@ use std::sync::Arc;
 
 use super::save::{SaveError, folder_of, save};
 use super::{bounded, parts_writer};
-use crate::domain::{Catalog, Job, Part};
+use crate::domain::{Catalog, Job};
 
 /// Catalogues held in memory, by the name the job gives them.
 pub type Held = BTreeMap<String, Arc<Vec<u8>>>;
@@ -78,18 +78,10 @@ pub fn bring(job: &Job, from: From, to: &Path) -> Result<(Job, Vec<String>), Sav
         }
     }
     if from.beside.is_none() && moved.catalogs.is_empty() && !from.parts.is_empty() {
-        moved.catalogs = vec![put("parts.csv", &written(from.parts, to)?, to)?];
+        let content = parts_writer::whole(from.parts).map_err(|source| SaveError { path: to.to_owned(), source })?;
+        moved.catalogs = vec![put("parts.csv", &content, to)?];
     }
     Ok((moved, notes))
-}
-
-fn written(parts: &Catalog, to: &Path) -> Result<Vec<u8>, SaveError> {
-    let invented = parts.ids().any(|id| parts.is_invented(id));
-    let parts: Vec<Part> = parts.ids().map(|id| parts.part(id)).collect();
-    let mut content = Vec::new();
-    parts_writer::write(&mut content, &parts, invented)
-        .map_err(|error| SaveError { path: to.to_owned(), source: io::Error::other(error) })?;
-    Ok(content)
 }
 
 /// Whether two paths lead to one file, also by way of a link; files that are not there are told apart by their names.

@@ -63,11 +63,12 @@ pub fn read(text: &str, quantity: Option<usize>) -> Designators {
     let items = items(text);
     let lone = items.len() == 1;
     for item in &items {
-        if list.found.count() >= MOST {
-            list.found.notes.push(format!("more than {MOST} designators in one cell; the rest is left out"));
-            break;
+        if !list.full {
+            list.take(item, quantity.filter(|_| lone));
         }
-        list.take(item, quantity.filter(|_| lone));
+    }
+    if list.full {
+        list.found.notes.push(format!("more than {MOST} designators in one cell; the rest is left out"));
     }
     list.found
 }
@@ -76,11 +77,15 @@ pub fn read(text: &str, quantity: Option<usize>) -> Designators {
 struct List {
     found: Designators,
     seen: HashSet<String>,
+    /// There are more than are read.
+    full: bool,
 }
 
 impl List {
     fn push(&mut self, name: String) {
-        if self.seen.insert(name.clone()) {
+        if self.found.count() >= MOST {
+            self.full = true;
+        } else if self.seen.insert(name.clone()) {
             self.found.refs.push(name);
         } else {
             self.found.notes.push(format!("`{name}` is listed twice"));
@@ -109,15 +114,7 @@ impl List {
                 if short && quantity != usize::try_from(last - first + 1).ok() {
                     self.found.notes.push(format!("`{item}` is taken as a range"));
                 }
-                for number in first..=last {
-                    if self.found.count() >= MOST {
-                        self.found
-                            .notes
-                            .push(format!("more than {MOST} designators in one cell; the rest is left out"));
-                        return;
-                    }
-                    self.push(format!("{prefix}{number:0width$}"));
-                }
+                (first..=last).for_each(|number| self.push(format!("{prefix}{number:0width$}")));
             }
             None => self.name(item),
         }

@@ -9,23 +9,11 @@ const M_PER_S_OF_FT_PER_MIN: f64 = 0.3048 / 60.0;
 
 /// The unit as cells of tables know it; `None` for figures that stand in no table.
 fn of_cells(unit: Unit) -> Option<CellUnit> {
-    Some(match unit {
-        Unit::Microfarad => CellUnit::Microfarad,
-        Unit::Volt => CellUnit::Volt,
-        Unit::Ampere => CellUnit::Ampere,
-        Unit::Microampere => CellUnit::Microampere,
-        Unit::Milliohm => CellUnit::Milliohm,
-        Unit::Kilohm => CellUnit::Kilohm,
-        Unit::Ohm => CellUnit::Ohm,
-        Unit::Hertz => CellUnit::Hertz,
-        Unit::Hour => CellUnit::Hour,
-        Unit::Year => CellUnit::Year,
-        Unit::Celsius => CellUnit::Celsius,
-        Unit::Kelvin => CellUnit::Kelvin,
-        Unit::Millimetre => CellUnit::Millimetre,
-        Unit::Percent => CellUnit::Percent,
-        _ => return None,
-    })
+    match unit {
+        // Their signs mean something else in a table.
+        Unit::Share | Unit::Degree => None,
+        known => CellUnit::parse(known.symbol()),
+    }
 }
 
 /// The number times ten to the `places`, exactly as a person would move the point.

@@ -16,36 +16,18 @@ const VERSION: u64 = 1;
 const AS_SAVED: &str = "as_saved";
 
 /// A job file could not be used.
+#[expect(missing_docs, reason = "the fields stand in the messages")]
 #[derive(Debug, thiserror::Error)]
 pub enum JobError {
     /// The file could not be read from the disk.
     #[error("{}: {source}; expected a job file (*.json)", path.display())]
-    Unreadable {
-        /// The file.
-        path: PathBuf,
-        /// What the system said.
-        source: std::io::Error,
-    },
+    Unreadable { path: PathBuf, source: std::io::Error },
     /// The file is not JSON.
     #[error("{}: line {line}, column {column}: expected JSON ({message})", path.display())]
-    NotJson {
-        /// The file.
-        path: PathBuf,
-        /// Line of the fault, from 1.
-        line: usize,
-        /// Column of the fault, from 1.
-        column: usize,
-        /// What the parser said.
-        message: String,
-    },
+    NotJson { path: PathBuf, line: usize, column: usize, message: String },
     /// Fields hold something that cannot be used.
     #[error("{}: {}", path.display(), listed(faults))]
-    Fields {
-        /// The file.
-        path: PathBuf,
-        /// Every such field, with what was expected.
-        faults: Vec<Fault>,
-    },
+    Fields { path: PathBuf, faults: Vec<Fault> },
 }
 
 /// All faults: one beside the file's name, more below it, a line each.
@@ -77,9 +59,7 @@ pub struct JobRead {
 /// # Errors
 /// When the file cannot be read, is not JSON, or fields hold something that cannot be used: all of them are named.
 pub fn read(path: &Path) -> Result<JobRead, JobError> {
-    let bytes = bounded::read(path, bounded::JOB_BYTES_MAX)
-        .map_err(|source| JobError::Unreadable { path: path.to_owned(), source })?;
-    from_slice(&bytes, path)
+    whole(read_usable(path)?, path)
 }
 
 /// The same; every field that cannot be used is left unknown and listed.
@@ -97,17 +77,19 @@ pub(super) fn read_usable(path: &Path) -> Result<(JobRead, Vec<Fault>), JobError
 /// # Errors
 /// When the bytes are not JSON, or fields hold something that cannot be used.
 pub fn from_slice(bytes: &[u8], path: &Path) -> Result<JobRead, JobError> {
-    match usable(bytes, path)? {
-        (read, faults) if faults.is_empty() => Ok(read),
-        (_, faults) => Err(JobError::Fields { path: path.to_owned(), faults }),
-    }
+    whole(usable(bytes, path)?, path)
+}
+
+/// The job, where all its fields can be used.
+fn whole((read, faults): (JobRead, Vec<Fault>), path: &Path) -> Result<JobRead, JobError> {
+    if faults.is_empty() { Ok(read) } else { Err(JobError::Fields { path: path.to_owned(), faults }) }
 }
 
 /// The job with every field that cannot be used left unknown, and those fields.
 ///
 /// # Errors
 /// When the bytes are not the JSON of a job at all.
-pub(super) fn usable(bytes: &[u8], path: &Path) -> Result<(JobRead, Vec<Fault>), JobError> {
+fn usable(bytes: &[u8], path: &Path) -> Result<(JobRead, Vec<Fault>), JobError> {
     let bytes = bytes.strip_prefix(b"\xEF\xBB\xBF").unwrap_or(bytes);
     let mut value = json::parse(bytes).map_err(|error| JobError::NotJson {
         path: path.to_owned(),

@@ -17,8 +17,8 @@ use crate::sizing::changed::Records;
 pub struct Stamp {
     /// Bytes.
     len: u64,
-    /// FNV-1a of 64 bits: the same in every version of the program, since recovery files keep it.
-    fnv1a: u64,
+    /// FNV-1a of 64 bits: the same in every version of the program, since recovery files and the names of mappings keep it.
+    pub(super) fnv1a: u64,
 }
 
 impl Stamp {
@@ -67,38 +67,26 @@ pub enum Expect {
 }
 
 /// A job was not saved; nothing on the disk changed.
+#[expect(missing_docs, reason = "the fields stand in the messages")]
 #[derive(Debug, thiserror::Error)]
 pub enum JobSaveError {
     /// The file is no longer what was read.
     #[error("{}: somebody else changed the file since it was opened", path.display())]
-    Changed {
-        /// The file.
-        path: PathBuf,
-    },
+    Changed { path: PathBuf },
     /// There is a file already.
     #[error("{}: there is a file of this name already", path.display())]
-    Occupied {
-        /// The file.
-        path: PathBuf,
-    },
+    Occupied { path: PathBuf },
     /// It could not be written.
     #[error(transparent)]
     Failed(#[from] SaveError),
 }
 
-/// Saves a job whole or not at all, keeping what stood there as [`previous`]; the stamp of what stands there now.
+/// Saves a job whole or not at all, keeping what stood there as [`previous`], with what is known of the chosen parts, so that the next
+/// opening can tell what changed; the stamp of what stands there now.
 ///
 /// # Errors
 /// When something unexpected stands there, or the file cannot be written.
-pub fn save_job(path: &Path, job: &Job, expected: Expect) -> Result<Stamp, JobSaveError> {
-    save_job_as_known(path, job, &Records::new(), expected)
-}
-
-/// The same, with what is known of the chosen parts, so that the next opening can tell what changed.
-///
-/// # Errors
-/// The same.
-pub fn save_job_as_known(path: &Path, job: &Job, as_saved: &Records, expected: Expect) -> Result<Stamp, JobSaveError> {
+pub fn save_job(path: &Path, job: &Job, as_saved: &Records, expected: Expect) -> Result<Stamp, JobSaveError> {
     // A link stays a link, and the file it leads to is replaced.
     let path = &path.canonicalize().unwrap_or_else(|_| path.to_owned());
     let there = match bounded::read(path, bounded::JOB_BYTES_MAX) {

@@ -282,29 +282,18 @@ fn band(out: &mut Vec<Shape>, curve: &Curve, scale: &Scale) {
 fn draw(out: &mut Vec<Shape>, line: &[(f64, f64)], (at, text): (usize, &PlotText), scale: &Scale) {
     let drawn = Line { width: 3.2 - 0.2 * at as f64, ..look(at, text.original) };
     let top = scale.years.1;
-    let mut pieces: Vec<Vec<[f64; 2]>> = vec![Vec::new()];
-    for pair in line.windows(2) {
+    let mut pieces: Vec<Vec<[f64; 2]>> = Vec::new();
+    for pair in line.windows(2).filter(|pair| pair[0].1 <= top || pair[1].1 <= top) {
         let ((x0, a), (x1, b)) = (pair[0], pair[1]);
         let crossing = x0 + (x1 - x0) * (top - a) / (b - a);
-        let piece = pieces.last_mut().filter(|piece| !piece.is_empty());
-        match (a <= top, b <= top) {
-            (true, true) => match piece {
-                Some(piece) => piece.push([scale.x(x1), scale.y(b)]),
-                None => pieces.push(vec![[scale.x(x0), scale.y(a)], [scale.x(x1), scale.y(b)]]),
-            },
-            (true, false) => {
-                let end = [scale.x(crossing), scale.y(top)];
-                match piece {
-                    Some(piece) => piece.push(end),
-                    None => pieces.push(vec![[scale.x(x0), scale.y(a)], end]),
-                }
-                pieces.push(Vec::new());
-            }
-            (false, true) => pieces.push(vec![[scale.x(crossing), scale.y(top)], [scale.x(x1), scale.y(b)]]),
-            (false, false) => {}
+        let ends = [(x0, a), (x1, b)].map(|(x, years)| if years > top { (crossing, top) } else { (x, years) });
+        let [from, to] = ends.map(|(x, years)| [scale.x(x), scale.y(years)]);
+        match pieces.last_mut().filter(|piece| piece.last() == Some(&from)) {
+            Some(piece) => piece.push(to),
+            None => pieces.push(vec![from, to]),
         }
     }
-    out.extend(pieces.into_iter().filter(|piece| piece.len() > 1).map(|points| Shape::Path { points, line: drawn }));
+    out.extend(pieces.into_iter().map(|points| Shape::Path { points, line: drawn }));
     if verdict(text, at).is_some_and(|(outcome, _)| outcome == Outcome::Fail) {
         let every = (line.len() / 12).max(1);
         for (x, years) in line.iter().skip(every / 2).step_by(every).filter(|(_, years)| *years <= top) {

@@ -36,6 +36,7 @@ pub struct Loaded {
 }
 
 /// Why a job could not be loaded.
+#[expect(missing_docs, reason = "the fields stand in the messages")]
 #[derive(Debug, thiserror::Error)]
 pub enum LoadError {
     /// The job file.
@@ -49,18 +50,10 @@ pub enum LoadError {
     Offers(#[from] OffersError),
     /// The job names no catalogue, and none was given.
     #[error("{}: catalogs: expected at least one catalogue; name one by --parts", job.display())]
-    NoCatalog {
-        /// The job file.
-        job: PathBuf,
-    },
+    NoCatalog { job: PathBuf },
     /// A job from a stranger must not read files outside its own folder.
     #[error("{}: catalogs: {catalog} is outside the folder of the job; name it by --parts if you trust it", job.display())]
-    Outside {
-        /// The job file.
-        job: PathBuf,
-        /// What it names.
-        catalog: String,
-    },
+    Outside { job: PathBuf, catalog: String },
 }
 
 /// Reads `job_path`, its own catalogues and `more_parts`, in that order: later rows win.

@@ -87,6 +87,21 @@ pub(super) fn number(cell: &str) -> Option<(f64, &str)> {
     Some((if negative { -value } else { value }, cell.get(cut..).unwrap_or_default().trim()))
 }
 
+/// How many seconds one of a unit of time is, by its sign or word.
+pub(super) fn seconds(unit: &str) -> Option<f64> {
+    const UNITS: [(f64, &[&str]); 7] = [
+        (1e-9, &["ns", "nsec"]),
+        (1e-6, &["us", "µs", "μs", "usec"]),
+        (1e-3, &["ms", "msec", "millis", "milliseconds"]),
+        (1.0, &["s", "sec", "secs", "second", "seconds"]),
+        (60.0, &["min", "mins", "minutes"]),
+        (3600.0, &["h", "hr", "hrs", "hours"]),
+        (86_400.0, &["d", "day", "days"]),
+    ];
+    let unit = unit.trim().to_lowercase();
+    UNITS.iter().find(|(_, words)| words.contains(&unit.as_str())).map(|(seconds, _)| *seconds)
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -70,7 +70,7 @@ pub fn ambient(text: &str) -> Result<Ambients, String> {
         let text = text.trim().trim_end_matches('C').trim_end_matches('°').trim();
         text.replace('−', "-").parse::<f64>().ok().filter(|value| value.is_finite())
     };
-    let expected = || format!("expected the ambient in °C as 40, or as -5..40 with the lowest first, not {text}");
+    let expected = || "expected the ambient in °C as 40, or as -5..40 with the lowest first".to_owned();
     let (lowest, hottest) = match text.split_once("..") {
         Some((lowest, hottest)) => (Some(figure(lowest).ok_or_else(expected)?), hottest),
         None => (None, text),

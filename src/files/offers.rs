@@ -21,6 +21,7 @@ const OFFERS: List = List { name: "a list of offers", required: &["part_number",
 const TEXTS: [&str; 5] = ["part_number", "supplier", "supplier_part_number", "currency", "price_breaks"];
 
 /// A list of offers could not be used at all.
+#[expect(missing_docs, reason = "the fields stand in the messages")]
 #[derive(Debug, thiserror::Error)]
 pub enum OffersError {
     /// Read as a list with canonical headers.
@@ -28,12 +29,7 @@ pub enum OffersError {
     List(#[from] ListError),
     /// A job from a stranger must not read files outside its own folder.
     #[error("{}: offers: {offers} is outside the folder of the job; copy it there if you trust it", job.display())]
-    Outside {
-        /// The job file.
-        job: PathBuf,
-        /// What it names.
-        offers: String,
-    },
+    Outside { job: PathBuf, offers: String },
 }
 
 /// Offers as read, and what has to be said about them.

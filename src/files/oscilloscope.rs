@@ -4,7 +4,7 @@ use std::path::{Path, PathBuf};
 
 use super::bounded;
 use super::canonical::decode;
-use super::log_text::{Row, number, rows};
+use super::log_text::{Row, number, rows, seconds};
 use crate::domain::style::counted;
 use crate::physics::waveform::{Analysis, MIN_SAMPLES, RecordError, analyse};
 use crate::sizing::reasons::figure;
@@ -37,34 +37,18 @@ const COARSE_STEPS: f64 = 0.25;
 const COARSEST_SHARE: f64 = 0.01;
 
 /// A record could not be used.
+#[expect(missing_docs, reason = "the fields stand in the messages")]
 #[derive(Debug, thiserror::Error)]
 pub enum ScopeError {
     /// The file could not be read from the disk, or is larger than 256 MB.
     #[error("{}: {source}; expected an oscilloscope record (*.csv)", path.display())]
-    Unreadable {
-        /// The file.
-        path: PathBuf,
-        /// What the system said.
-        source: std::io::Error,
-    },
+    Unreadable { path: PathBuf, source: std::io::Error },
     /// No block of numbers was found.
     #[error("{}: expected rows of numbers, a time and one or more channels, within the first {PREAMBLE_LINES} lines", path.display())]
-    NoSamples {
-        /// The file.
-        path: PathBuf,
-    },
+    NoSamples { path: PathBuf },
     /// A cell among the samples is no number.
     #[error("{}: line {line}: \"{value}\": expected a number in each of {columns} columns", path.display())]
-    NotANumber {
-        /// The file.
-        path: PathBuf,
-        /// Line of the file, from 1.
-        line: u64,
-        /// What stands there.
-        value: String,
-        /// Columns of the block.
-        columns: usize,
-    },
+    NotANumber { path: PathBuf, line: u64, value: String, columns: usize },
 }
 
 /// One channel of a record.
@@ -89,19 +73,24 @@ pub enum Sampled {
     Unknown,
 }
 
+/// What samples in a unit are.
+fn sampled(unit: &str) -> Sampled {
+    match unit.trim().to_lowercase().as_str() {
+        "a" | "amp" | "amps" | "ampere" | "amperes" => Sampled::Current(1.0),
+        "ma" => Sampled::Current(1e-3),
+        "ua" | "µa" | "μa" => Sampled::Current(1e-6),
+        "v" | "volt" | "volts" => Sampled::Voltage(1.0),
+        "mv" => Sampled::Voltage(1e-3),
+        "uv" | "µv" | "μv" => Sampled::Voltage(1e-6),
+        _ => Sampled::Unknown,
+    }
+}
+
 impl Channel {
     /// What its samples are, by the unit printed.
     #[must_use]
     pub fn sampled(&self) -> Sampled {
-        match self.unit.trim().to_lowercase().as_str() {
-            "a" | "amp" | "amps" | "ampere" | "amperes" => Sampled::Current(1.0),
-            "ma" => Sampled::Current(1e-3),
-            "ua" | "µa" | "μa" => Sampled::Current(1e-6),
-            "v" | "volt" | "volts" => Sampled::Voltage(1.0),
-            "mv" => Sampled::Voltage(1e-3),
-            "uv" | "µv" | "μv" => Sampled::Voltage(1e-6),
-            _ => Sampled::Unknown,
-        }
+        sampled(&self.unit)
     }
 
     /// A for one of its unit. `a_per_v` is the current that makes one volt at the input (10 for a clamp of 100 mV/A or a shunt of 0.1 Ω); a channel in A needs
@@ -254,8 +243,9 @@ pub fn from_bytes(bytes: &[u8], path: &Path) -> Result<Record, ScopeError> {
     let timed = columns.len() > 1 && rises(&values[0]);
     let count_only = !timed || counts(&values[0]);
     let printed = printed_to(kept.iter().filter_map(|row| row.cells.get(columns[0])));
-    let unit_s = time_unit_s(&units[0]).or_else(|| time_unit_s(&in_brackets(&headers[0])));
-    let unit_s = unit_s.or_else(|| time_unit_s(settings.after(&["horizontal units", "x units", "time units"])?));
+    let unit_s = seconds(&units[0])
+        .or_else(|| seconds(in_brackets(&headers[0])))
+        .or_else(|| seconds(settings.after(&["horizontal units", "x units", "time units"])?));
     let times = if let Some(step) = settings.step_s().filter(|_| count_only || !evenly(&values[0], COARSE_STEPS)) {
         // A running number in front, nothing, or rounded times: the settings say the step.
         Ok((0..kept.len()).map(|at| at as f64 * step).collect())
@@ -269,23 +259,18 @@ pub fn from_bytes(bytes: &[u8], path: &Path) -> Result<Record, ScopeError> {
     }
     let first_channel = usize::from(timed);
     let in_settings = |words: &[&str]| settings.after(words).filter(|_| values.len() == first_channel + 1);
-    let channels = (first_channel..columns.len())
-        .map(|at| Channel {
-            name: match headers[at].as_str() {
-                "" => in_settings(&["source", "channel"])
-                    .map_or_else(|| format!("channel {}", at + 1 - first_channel), str::to_owned),
-                header => header.to_owned(),
-            },
-            unit: match (units[at].as_str(), in_brackets(&headers[at])) {
-                ("", unit) if unit.is_empty() => {
-                    in_settings(&["vertical units", "y units"]).unwrap_or_default().to_owned()
-                }
-                ("", unit) => unit,
-                (unit, _) => unit.to_owned(),
-            },
+    let channel = |at: usize| {
+        let name = Some(headers[at].as_str()).filter(|name| !name.is_empty());
+        let name = name.or_else(|| in_settings(&["source", "channel"]));
+        let unit = [units[at].as_str(), in_brackets(&headers[at])].into_iter().find(|unit| !unit.is_empty());
+        let unit = unit.or_else(|| in_settings(&["vertical units", "y units"]));
+        Channel {
+            name: name.map_or_else(|| format!("channel {}", at + 1 - first_channel), str::to_owned),
+            unit: unit.unwrap_or_default().to_owned(),
             samples: values[at].clone(),
-        })
-        .collect();
+        }
+    };
+    let channels = (first_channel..columns.len()).map(channel).collect();
     let step_asked = times.as_ref().err().cloned();
     let time_s = times.unwrap_or_else(|_| (0..kept.len()).map(|at| at as f64).collect());
     Ok(Record { time_s, channels, step_asked, notes })
@@ -386,12 +371,9 @@ impl Settings<'_> {
         let above = |rows: usize| self.first.checked_sub(rows).and_then(|at| self.rows.get(at)).filter(is_header);
         let bare = |cell: &String| cell.trim_matches(['(', ')', '[', ']']).to_owned();
         let unit_like = |row: &Row| {
-            let electric = |bare: &String| {
-                let channel = Channel { name: String::new(), unit: bare.clone(), samples: Vec::new() };
-                channel.sampled() != Sampled::Unknown
-            };
+            let electric = |bare: &String| sampled(bare) != Sampled::Unknown;
             let units: Vec<String> = cells(Some(row)).iter().map(bare).collect();
-            let like = |bare: &String| time_unit_s(bare).is_some() || bare.chars().count() <= 2 || electric(bare);
+            let like = |bare: &String| seconds(bare).is_some() || bare.chars().count() <= 2 || electric(bare);
             // `Sequence,VOLTS`: what the running number is called.
             units.iter().all(like) || units.len() > 1 && units[1..].iter().all(electric)
         };
@@ -428,7 +410,7 @@ impl Settings<'_> {
             ["sample interval", "sampling interval", "increment", "time step", "sampling period", "x increment"];
         let positive = |cell: &String| {
             let (value, behind) = number(cell)?;
-            let value = value * time_unit_s(behind).unwrap_or(1.0);
+            let value = value * seconds(behind).unwrap_or(1.0);
             (value > 0.0).then_some(value)
         };
         self.named(&WORDS).find_map(|(line, at)| {
@@ -441,20 +423,9 @@ impl Settings<'_> {
     }
 }
 
-fn in_brackets(header: &str) -> String {
-    let open = header.find(['(', '[']);
-    let inside = open.and_then(|at| header.get(at + 1..)).unwrap_or_default();
-    inside.trim_end_matches([')', ']']).trim().to_owned()
-}
-
-fn time_unit_s(unit: &str) -> Option<f64> {
-    match unit.trim().to_lowercase().as_str() {
-        "s" | "sec" | "secs" | "second" | "seconds" => Some(1.0),
-        "ms" | "msec" => Some(1e-3),
-        "us" | "µs" | "μs" | "usec" => Some(1e-6),
-        "ns" | "nsec" => Some(1e-9),
-        _ => None,
-    }
+fn in_brackets(header: &str) -> &str {
+    let inside = header.split_once(['(', '[']).map_or("", |(_, inside)| inside);
+    inside.trim_end_matches([')', ']']).trim()
 }
 
 fn rises(values: &[f64]) -> bool {

@@ -61,16 +61,12 @@ pub enum Refusal {
 }
 
 /// Why a set was not written; nothing on the disk changed.
+#[expect(missing_docs, reason = "the fields stand in the messages")]
 #[derive(Debug, thiserror::Error)]
 pub enum OutputError {
     /// A file stands in the way.
     #[error("{}: {why}", path.display())]
-    Refused {
-        /// The file.
-        path: PathBuf,
-        /// Why it stays.
-        why: Refusal,
-    },
+    Refused { path: PathBuf, why: Refusal },
     /// The disk or the system said no.
     #[error(transparent)]
     Failed(#[from] SaveError),
@@ -162,8 +158,8 @@ impl Outputs {
         let (mut steps, mut places) = (Vec::new(), HashSet::new());
         for (path, content, replace) in &self.files {
             let first = places.insert(path.canonicalize().unwrap_or_else(|_| path.clone()));
-            let step = if first { self.step(path, content, *replace, &known)? } else { Err(Refusal::Twice) };
-            steps.push(step.map_err(|why| OutputError::Refused { path: path.clone(), why })?);
+            let twice = || Err(OutputError::Refused { path: path.clone(), why: Refusal::Twice });
+            steps.push(if first { self.step(path, content, *replace, &known) } else { twice() }?);
         }
         let mut staged = Vec::new();
         for ((path, content, _), step) in self.files.iter().zip(steps) {
@@ -201,24 +197,19 @@ impl Outputs {
     }
 
     /// What to do about a file.
-    fn step(
-        &self,
-        path: &Path,
-        content: &[u8],
-        replace: Replace,
-        known: &Recalled,
-    ) -> Result<Result<Step, Refusal>, SaveError> {
+    fn step(&self, path: &Path, content: &[u8], replace: Replace, known: &Recalled) -> Result<Step, OutputError> {
         let failed = |source| SaveError { path: path.to_owned(), source };
+        let refused = |why| Err(OutputError::Refused { path: path.to_owned(), why });
         let there = match fs::symlink_metadata(path) {
-            Err(error) if error.kind() == io::ErrorKind::NotFound => return Ok(Ok(Step::Create)),
-            Err(error) => return Err(failed(error)),
-            Ok(there) if there.is_symlink() => return Ok(Err(Refusal::Link)),
-            Ok(there) if there.is_dir() => return Ok(Err(Refusal::Folder)),
-            Ok(there) if !there.is_file() => return Ok(Err(Refusal::Special)),
+            Err(error) if error.kind() == io::ErrorKind::NotFound => return Ok(Step::Create),
+            Err(error) => return Err(failed(error).into()),
+            Ok(there) if there.is_symlink() => return refused(Refusal::Link),
+            Ok(there) if there.is_dir() => return refused(Refusal::Folder),
+            Ok(there) if !there.is_file() => return refused(Refusal::Special),
             Ok(_) => Standing::read(path).map_err(failed)?,
         };
         if there.stamp == Stamp::of(content) {
-            return Ok(Ok(Step::Leave));
+            return Ok(Step::Leave);
         }
         let known = known.stamps_of(path);
         let untouched = known.contains(&there.stamp);
@@ -234,14 +225,12 @@ impl Outputs {
             let may = replace == Replace::Asked || (replace == Replace::Own && own);
             (!may).then_some(Refusal::Foreign)
         };
-        Ok(match refusal {
-            Some(why) if !self.overwrite => Err(why),
-            // What the program wrote itself can be written again; everything else is kept.
-            refusal => Ok(Step::Replace {
-                keep: refusal.is_some() || !untouched || is_job,
-                own: untouched.then_some(there.stamp),
-            }),
-        })
+        if let Some(why) = refusal.filter(|_| !self.overwrite) {
+            return refused(why);
+        }
+        // What the program wrote itself can be written again; everything else is kept.
+        let keep = refusal.is_some() || !untouched || is_job;
+        Ok(Step::Replace { keep, own: untouched.then_some(there.stamp) })
     }
 }
 

@@ -3,8 +3,7 @@
 use std::io;
 
 use super::parts::row::PartColumn;
-use crate::domain::Part;
-use crate::domain::schema;
+use crate::domain::{Catalog, Part, schema};
 
 /// What stands before the figures of a part, and what behind them.
 const BEFORE: [&str; 3] = ["part_number", "maker", "series"];
@@ -58,6 +57,14 @@ pub fn write<'a>(
     }
     writer.flush()?;
     Ok(())
+}
+
+/// A whole catalogue as such a file.
+pub(super) fn whole(catalog: &Catalog) -> io::Result<Vec<u8>> {
+    let parts: Vec<Part> = catalog.ids().map(|id| catalog.part(id)).collect();
+    let mut content = Vec::new();
+    write(&mut content, &parts, catalog.ids().any(|id| catalog.is_invented(id))).map_err(io::Error::other)?;
+    Ok(content)
 }
 
 #[cfg(test)]

@@ -1,29 +1,17 @@
 //! Rows copied from a spreadsheet, as changes to positions.
 
+use std::path::Path;
 use std::sync::LazyLock;
 
 use super::cell::{Column, Reading, capacitance, text, voltage};
 use super::import::other_kind as kind;
 use super::table::{self, Known, Options, TableError};
-use super::{designators, entry};
+use super::{Rejected, designators, entry};
 use crate::domain::schema::{self, Field, OTHER_PART, PHASE, RIPPLE_LINE};
 use crate::domain::{Board, OtherKind, OtherPart, Phase, Position, RippleLine};
 
 /// Most rows taken from one paste.
 const ROWS_MAX: usize = 10_000;
-
-/// A cell or row that was not used.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Refused {
-    /// Line of the paste, from 1.
-    pub line: usize,
-    /// Header of the column.
-    pub column: String,
-    /// What stands there.
-    pub value: String,
-    /// Why it was not used.
-    pub reason: String,
-}
 
 /// What came of a paste.
 #[derive(Debug, Clone, PartialEq)]
@@ -37,7 +25,7 @@ pub struct Pasted {
     /// What each column was taken for, in order: its header and the field.
     pub columns: Vec<(String, &'static str)>,
     /// What was not used.
-    pub refused: Vec<Refused>,
+    pub refused: Vec<Rejected>,
 }
 
 /// Names in headers with the fields they mean: of a position, and of those only other parts have.
@@ -112,11 +100,9 @@ fn guess(cells: &[&str], taken: &[&'static str]) -> Option<&'static str> {
 }
 
 fn is_header(cells: &[&str]) -> bool {
-    cells.iter().filter(|cell| field_of(cell).is_some()).count() * 2 >= cells.len().max(1) && field_of_any(cells)
-}
-
-fn field_of_any(cells: &[&str]) -> bool {
-    cells.iter().any(|cell| field_of(cell) == Some("ref")) || cells.iter().all(|cell| field_of(cell).is_some())
+    let fields: Vec<Option<&str>> = cells.iter().map(|cell| field_of(cell)).collect();
+    let known = fields.iter().flatten().count();
+    known == fields.len() || known * 2 >= fields.len() && fields.contains(&Some("ref"))
 }
 
 /// Puts rows of `text` into a copy of `board`: a known reference is changed, a new one is added, a row without any is refused.
@@ -146,12 +132,11 @@ pub fn paste(text: &str, board: &Board) -> Result<Pasted, TableError> {
                 out.columns.push((header.clone(), field));
             }
             None if cells.iter().all(|cell| cell.trim().is_empty()) => {}
-            None => out.refused.push(Refused {
-                line: table.found.header_line.unwrap_or(1),
-                column: header.clone(),
-                value: cells.first().copied().unwrap_or_default().to_owned(),
-                reason: "it is not clear what this column holds; give it a header".into(),
-            }),
+            None => {
+                let (line, value) = (table.found.header_line.unwrap_or(1), cells.first().copied().unwrap_or_default());
+                let reason = "it is not clear what this column holds; give it a header";
+                out.refused.push(refused(line, header, value, reason));
+            }
         }
         columns.push(field);
     }
@@ -160,7 +145,7 @@ pub fn paste(text: &str, board: &Board) -> Result<Pasted, TableError> {
     }
     if let Some(row) = table.rows.get(ROWS_MAX) {
         let reason = format!("only the first {ROWS_MAX} rows were taken");
-        out.refused.push(Refused { line: row.line, column: String::new(), value: String::new(), reason });
+        out.refused.push(refused(row.line, "", "", reason));
     }
     Ok(out)
 }
@@ -169,29 +154,26 @@ fn take_row(row: &table::Row, header: &[String], columns: &[Option<&'static str>
     let cell_of = |name: &str| columns.iter().position(|c| *c == Some(name)).and_then(|at| row.cells.get(at));
     let references = cell_of("ref").map(|cell| designators::read(cell, None).refs).unwrap_or_default();
     if references.is_empty() {
-        let value = row.cells.join(" ");
-        let reason = "the row names no position; a column with references such as C12 is needed".into();
-        out.refused.push(Refused { line: row.line, column: "ref".into(), value, reason });
+        let reason = "the row names no position; a column with references such as C12 is needed";
+        out.refused.push(refused(row.line, "ref", &row.cells.join(" "), reason));
         return;
     }
     for (copy, reference) in references.into_iter().enumerate() {
         let at = out.board.positions.iter().position(|p| p.reference == reference);
         let known = out.board.other_parts.iter().position(|part| part.reference == reference);
-        if let (None, kind, true) =
-            (at, other_kind(row, &reference), known.is_some() || other_kind(row, &reference).is_some())
-        {
-            let new = || OtherPart { reference: reference.clone(), kind, ..OtherPart::default() };
+        let kind = other_kind(row, &reference);
+        let told = copy == 0;
+        if at.is_none() && (known.is_some() || kind.is_some()) {
+            let new = || OtherPart { reference, kind, ..OtherPart::default() };
             let mut part = known.map_or_else(new, |at| out.board.other_parts[at].clone());
-            each_cell(row, header, columns, copy == 0, &mut out.refused, |name, cell| set_other(&mut part, name, cell));
+            each_cell(row, header, columns, told, &mut out.refused, |name, cell| set_other(&mut part, name, cell));
             put(&mut out.board.other_parts, known, part, &mut out.added, &mut out.changed);
-            continue;
+        } else {
+            let new = || Position { reference, ..Position::default() };
+            let mut position = at.map_or_else(new, |at| out.board.positions[at].clone());
+            each_cell(row, header, columns, told, &mut out.refused, |name, cell| set(&mut position, name, cell));
+            put(&mut out.board.positions, at, position, &mut out.added, &mut out.changed);
         }
-        let mut position = at.map_or_else(
-            || Position { reference: reference.clone(), ..Position::default() },
-            |at| out.board.positions[at].clone(),
-        );
-        each_cell(row, header, columns, copy == 0, &mut out.refused, |name, cell| set(&mut position, name, cell));
-        put(&mut out.board.positions, at, position, &mut out.added, &mut out.changed);
     }
 }
 
@@ -210,19 +192,24 @@ fn put<T: PartialEq>(list: &mut Vec<T>, at: Option<usize>, item: T, added: &mut 
     }
 }
 
+/// A cell or row of the paste that is not used.
+fn refused(line: usize, column: &str, value: &str, reason: impl Into<String>) -> Rejected {
+    Rejected::new(Path::new("pasted"), line as u64, column, value, reason)
+}
+
 /// Writes every cell of a row but the reference; what is refused is listed where `told`.
 fn each_cell(
     row: &table::Row,
     header: &[String],
     columns: &[Option<&'static str>],
     told: bool,
-    refused: &mut Vec<Refused>,
+    left: &mut Vec<Rejected>,
     mut write: impl FnMut(&str, &str) -> Result<(), String>,
 ) {
     for ((column, cell), header) in columns.iter().zip(&row.cells).zip(header) {
         let Some(name) = column.filter(|name| *name != "ref" && !cell.trim().is_empty()) else { continue };
         if let (Err(reason), true) = (write(name, cell.trim()), told) {
-            refused.push(Refused { line: row.line, column: header.clone(), value: cell.clone(), reason });
+            left.push(refused(row.line, header, cell, reason));
         }
     }
 }

@@ -34,38 +34,21 @@ impl std::fmt::Debug for Photo {
 }
 
 /// A photo could not be used.
+#[expect(missing_docs, reason = "the fields stand in the messages")]
 #[derive(Debug, thiserror::Error)]
 pub enum PhotoError {
     /// A job from a stranger must not read files outside its own folder.
     #[error("{photo}: is outside the folder of the job; copy the photo beside the job file and name it from there")]
-    Outside {
-        /// What the job names.
-        photo: String,
-    },
+    Outside { photo: String },
     /// The file could not be read from the disk.
     #[error("{}: {source}; expected a photo (PNG or JPEG)", path.display())]
-    Unreadable {
-        /// The file.
-        path: PathBuf,
-        /// What the system said.
-        source: io::Error,
-    },
+    Unreadable { path: PathBuf, source: io::Error },
     /// The file is larger than any photo needs to be.
     #[error("{}: {found}; at most {} MB and {SIDE_MAX_PX} pixels a side are read: save a smaller copy", path.display(), BYTES_MAX >> 20)]
-    TooLarge {
-        /// The file.
-        path: PathBuf,
-        /// How large it is.
-        found: String,
-    },
+    TooLarge { path: PathBuf, found: String },
     /// The file is no picture that can be read.
     #[error("{}: expected a PNG or JPEG picture ({message})", path.display())]
-    NotAPicture {
-        /// The file.
-        path: PathBuf,
-        /// What the reader said.
-        message: String,
-    },
+    NotAPicture { path: PathBuf, message: String },
 }
 
 /// Where the photo that a job at `job_path` names lies on the disk.

@@ -16,8 +16,8 @@ use serde_json::Value;
 use super::job_check::Fault;
 use super::job_file::Stamp;
 use super::save::{SaveError, save, set_aside};
-use super::{bounded, demo, job, parts_writer};
-use crate::domain::{Catalog, Date, Job, Part};
+use super::{demo, job, parts_writer};
+use crate::domain::{Catalog, Date, Job};
 use crate::sizing::CatalogIndex;
 use crate::sizing::changed::Records;
 
@@ -101,23 +101,14 @@ impl Recovery {
 impl Held {
     /// Parts are written when they are others than before, not with every change of the job.
     fn keep_parts(&mut self, parts: Option<&Arc<CatalogIndex>>) -> Result<(), SaveError> {
-        let same = match (&self.parts, parts) {
-            (Some(kept), Some(wanted)) => Arc::ptr_eq(kept, wanted),
-            (kept, wanted) => kept.is_none() && wanted.is_none(),
-        };
-        if same {
+        if self.parts.as_ref().map(Arc::as_ptr) == parts.map(Arc::as_ptr) {
             return Ok(());
         }
         let path = parts_of(&self.path);
         match parts.filter(|catalog_index| !is_demo(catalog_index.catalog())) {
             Some(catalog_index) => {
-                let catalog = catalog_index.catalog();
-                let invented = catalog.ids().any(|id| catalog.is_invented(id));
-                let all: Vec<Part> = catalog.ids().map(|id| catalog.part(id)).collect();
-                let mut content = Vec::new();
-                parts_writer::write(&mut content, &all, invented)
-                    .map_err(|error| SaveError { path: path.clone(), source: io::Error::other(error) })?;
-                save(&path, &content)?;
+                let content = parts_writer::whole(catalog_index.catalog());
+                save(&path, &content.map_err(|source| SaveError { path: path.clone(), source })?)?;
             }
             None if path.exists() => std::fs::remove_file(&path).map_err(|source| SaveError { path, source })?,
             None => {}
@@ -252,9 +243,7 @@ fn put_aside(path: &Path) -> io::Result<PathBuf> {
 }
 
 fn read(path: &Path) -> Result<(Job, Origin, Vec<Fault>), job::JobError> {
-    let unreadable = |source| job::JobError::Unreadable { path: path.to_owned(), source };
-    let content = bounded::read(path, bounded::JOB_BYTES_MAX).map_err(unreadable)?;
-    let (read, faults) = job::usable(&content, path)?;
+    let (read, faults) = job::read_usable(path)?;
     let mut job = read.job;
     let origin = job.extra.shift_remove(FIELD).unwrap_or(Value::Null);
     Ok((job, serde_json::from_value(origin).unwrap_or_default(), faults))

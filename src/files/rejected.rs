@@ -1,6 +1,6 @@
 //! What of a list was not used.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 /// A row or cell that was not used, and why.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -15,4 +15,11 @@ pub struct Rejected {
     pub value: String,
     /// Why it was not used.
     pub reason: String,
+}
+
+impl Rejected {
+    /// What stands there, and why it was not used.
+    pub(in crate::files) fn new(file: &Path, line: u64, field: &str, value: &str, reason: impl Into<String>) -> Self {
+        Self { file: file.to_owned(), line, field: field.to_owned(), value: value.to_owned(), reason: reason.into() }
+    }
 }

@@ -1,6 +1,6 @@
 //! What the columns of a temperature log hold.
 
-use super::log_text::{Row, number};
+use super::log_text::{Row, number, seconds};
 use super::timestamp::{DateOrder, Moment, order_of, read as read_moment};
 
 /// Rows looked at to find out what the columns hold.
@@ -14,7 +14,7 @@ pub(super) fn date_order(rows: &[Row], notes: &mut Vec<String>) -> DateOrder {
             return order;
         }
         slashes |=
-            cell.split('/').count() == 3 && matches!(read_moment(cell, DateOrder::DayFirst), Some(Moment::Absolute(_)));
+            cell.split('/').count() == 3 && read_moment(cell, DateOrder::DayFirst).and_then(Moment::absolute).is_some();
     }
     if slashes && rows.iter().flat_map(|row| &row.cells).any(|cell| cell.find('/').is_some_and(|at| at <= 2)) {
         notes.push("Dates such as 03/04/2026 are read with the day first (assumed).".into());
@@ -60,30 +60,21 @@ impl Times {
     }
 
     pub(super) fn seconds(self, row: &Row, order: DateOrder, clock: &mut Clock) -> Option<f64> {
+        /// Falling by more than this is a midnight and not a row out of place.
+        const HALF_A_DAY_S: f64 = 43_200.0;
         let cell = |at: usize| row.cells.get(at).map(String::as_str);
+        let moment = |at: usize| read_moment(cell(at)?, order);
         match self {
-            Self::Whole(at) => match read_moment(cell(at)?, order)? {
-                Moment::Absolute(seconds) => Some(seconds),
-                Moment::Clock(_) => None,
-            },
-            Self::Split { date, clock } => {
-                match (read_moment(cell(date)?, order)?, read_moment(cell(clock)?, order)?) {
-                    (Moment::Absolute(day_s), Moment::Clock(seconds)) => Some(day_s + seconds),
-                    _ => None,
+            Self::Whole(at) => moment(at)?.absolute(),
+            Self::Split { date, clock } => Some(moment(date)?.absolute()? + moment(clock)?.clock()?),
+            Self::Clock(at) => {
+                let seconds = moment(at)?.clock()?;
+                if clock.last_s - seconds > HALF_A_DAY_S {
+                    clock.days += 1.0;
                 }
+                clock.last_s = seconds;
+                Some(clock.days * 86_400.0 + seconds)
             }
-            Self::Clock(at) => match read_moment(cell(at)?, order)? {
-                Moment::Clock(seconds) => {
-                    /// Falling by more than this is a midnight and not a row out of place.
-                    const HALF_A_DAY_S: f64 = 43_200.0;
-                    if clock.last_s - seconds > HALF_A_DAY_S {
-                        clock.days += 1.0;
-                    }
-                    clock.last_s = seconds;
-                    Some(clock.days * 86_400.0 + seconds)
-                }
-                Moment::Absolute(_) => None,
-            },
             Self::Number { column, unit_s, .. } => Some(number(cell(column)?)?.0 * unit_s),
         }
     }
@@ -109,35 +100,36 @@ const OTHERS: [&str; 16] = [
     "time", "zeit",
 ];
 
+/// Scales by what says them anywhere in a header, and by what their unit alone may be.
+const SCALES: [(Scale, &[&str], &[&str]); 3] = [
+    (
+        Scale::Fahrenheit,
+        &["°f", "fahrenheit", "(f)", "[f]", "_f", "deg f", "degf"],
+        &["f", "°f", "degf", "deg f", "fahrenheit"],
+    ),
+    (
+        Scale::Celsius,
+        &["°c", "celsius", "(c)", "[c]", "_c", "℃", "deg c", "degc"],
+        &["c", "°c", "℃", "degc", "deg c", "celsius"],
+    ),
+    (Scale::Kelvin, &["kelvin", "(k)", "[k]", "_k"], &["k", "kelvin"]),
+];
+
+/// A unit as it stands in a row or behind a number.
+fn bare(text: &str) -> String {
+    text.trim_matches(['(', ')', '[', ']', ' ']).to_lowercase()
+}
+
+/// A cell of a header in small letters.
+fn lower(cells: &[String], at: usize) -> String {
+    cells.get(at).map(|text| text.to_lowercase()).unwrap_or_default()
+}
+
 /// Rows that are none of a logger's names: `°C`, `s`, `%`.
 fn is_unit(cell: &str) -> bool {
-    const UNITS: [&str; 24] = [
-        "",
-        "c",
-        "f",
-        "k",
-        "°c",
-        "°f",
-        "℃",
-        "degc",
-        "deg c",
-        "degf",
-        "deg f",
-        "%",
-        "%rh",
-        "% rh",
-        "v",
-        "mv",
-        "s",
-        "sec",
-        "min",
-        "h",
-        "hpa",
-        "celsius",
-        "fahrenheit",
-        "kelvin",
-    ];
-    UNITS.contains(&cell.trim_matches(['(', ')', '[', ']', ' ']).to_lowercase().as_str())
+    let unit = bare(cell);
+    ["", "%", "%rh", "% rh", "v", "mv", "s", "sec", "min", "h", "hpa"].contains(&unit.as_str())
+        || SCALES.iter().any(|(_, _, units)| units.contains(&unit.as_str()))
 }
 
 impl Layout {
@@ -148,9 +140,9 @@ impl Layout {
             looked_at.iter().filter(|row| row.cells.get(at).is_some_and(|cell| of(cell))).count()
         };
         let moment = |cell: &str| read_moment(cell, order);
-        let absolute = |cell: &str| matches!(moment(cell), Some(Moment::Absolute(_)));
+        let absolute = |cell: &str| moment(cell).and_then(Moment::absolute).is_some();
         let with_clock = |cell: &str| absolute(cell) && cell.contains(':');
-        let clock = |cell: &str| matches!(moment(cell), Some(Moment::Clock(_)));
+        let clock = |cell: &str| moment(cell).and_then(Moment::clock).is_some();
         let figure = |behind: &str| !behind.contains(|c: char| c.is_ascii_digit());
         let plain = |cell: &str| moment(cell).is_none() && number(cell).is_some_and(|(_, behind)| figure(behind));
         let mostly = |of: &dyn Fn(&str) -> bool| -> Vec<usize> {
@@ -210,28 +202,21 @@ impl Layout {
         let runs = |values: &[f64]| {
             values.len() > 1 && (values.windows(2).all(|w| w[0] < w[1]) || values.windows(2).all(|w| w[0] > w[1]))
         };
-        let header = |at: usize| headers.get(at).map(|text| text.to_lowercase()).unwrap_or_default();
-        let unit = |at: usize| units.get(at).map_or("", |unit| unit.trim_matches(['(', ')', '[', ']'])).to_lowercase();
+        let (header, unit) = (|at: usize| lower(headers, at), |at: usize| bare(&lower(units, at)));
         let warm = |at: usize| TEMPERATURES.iter().any(|word| header(at).contains(word) || unit(at) == *word);
         let running: Vec<usize> = numbers.iter().copied().filter(|&at| runs(&values(at)) && !warm(at)).collect();
         let is_named =
             |&&at: &&usize| ["time", "zeit", "elapsed", "unix", "epoch"].iter().any(|word| header(at).contains(word));
         let column = *running.iter().find(is_named).or_else(|| running.first()).filter(|_| numbers.len() > 1)?;
         let name = header(column);
-        let ends = |units: &[&str]| {
-            let last =
-                name.trim_end_matches([')', ']', ' ']).rsplit(['(', '[', '_', ' ', '/']).next().unwrap_or_default();
-            units.contains(&last) || units.contains(&unit(column).as_str())
-        };
+        let last = name.trim_end_matches([')', ']', ' ']).rsplit(['(', '[', '_', ' ', '/']).next().unwrap_or_default();
         let first = values(column).first().copied().unwrap_or_default();
-        let (unit_s, assumed) = match first {
-            _ if ends(&["ms", "millis", "milliseconds"]) || first > 1e11 => (1e-3, false),
-            // Seconds since 1970 cannot be anything else.
-            _ if ends(&["s", "sec", "secs", "seconds"]) || first > 1e9 => (1.0, false),
-            _ if ends(&["min", "mins", "minutes"]) => (60.0, false),
-            _ if ends(&["h", "hr", "hrs", "hours"]) => (3600.0, false),
-            _ if ends(&["d", "day", "days"]) => (86_400.0, false),
-            _ => (1.0, true),
+        let (unit_s, assumed) = match seconds(last).or_else(|| seconds(&unit(column))) {
+            Some(said_s) if said_s < 1.0 => (said_s, false),
+            // Since 1970: it cannot be anything else.
+            _ if first > 1e11 => (1e-3, false),
+            _ if first > 1e9 => (1.0, false),
+            said_s => (said_s.unwrap_or(1.0), said_s.is_none()),
         };
         Some(Times::Number { column, unit_s, assumed })
     }
@@ -244,8 +229,7 @@ impl Layout {
     /// Index into `temperatures` of the only column that can be meant: the only one named so, or the only one not named as something
     /// else.
     pub(super) fn only_one(&self) -> Option<usize> {
-        let name = |at: usize| self.headers.get(at).map(|text| text.to_lowercase()).unwrap_or_default();
-        let unit = |at: usize| self.units.get(at).map(|text| text.to_lowercase()).unwrap_or_default();
+        let (name, unit) = (|at: usize| lower(&self.headers, at), |at: usize| lower(&self.units, at));
         let other = |at: usize| {
             let (name, unit) = (name(at), unit(at));
             let mut words = name.split(|c: char| !c.is_alphanumeric());
@@ -268,11 +252,10 @@ impl Layout {
         /// Up to this figure a bare temperature is taken as °C: 50 °F are seldom what a warm place has.
         const SURELY_C: f64 = 50.0;
         let cell = |row: &Row| row.cells.get(at).and_then(|cell| number(cell)).map(|(value, _)| value);
-        let header = self.headers.get(at).map(|text| text.to_lowercase()).unwrap_or_default();
-        let bare = |text: &str| text.trim_matches(['(', ')', '[', ']', ' ']).to_lowercase();
+        let header = lower(&self.headers, at);
         let first = rows.get(self.first_data).and_then(|row| row.cells.get(at));
         let behind = first.and_then(|cell| number(cell)).map_or(String::new(), |(_, behind)| bare(behind));
-        let unit = self.units.get(at).map(|unit| bare(unit)).unwrap_or_default();
+        let unit = bare(&lower(&self.units, at));
         let says = |header_words: &[&str], units: &[&str]| {
             header_words.iter().any(|word| header.contains(word))
                 || header.rsplit_once(' ').is_some_and(|(_, last)| units.contains(&last))
@@ -280,20 +263,13 @@ impl Layout {
                 || units.contains(&unit.as_str())
         };
         let values = || rows[self.first_data..].iter().filter_map(cell);
-        let said = |scale| Some(ScaleSaid { scale, assumed: false });
-        if says(&["°f", "fahrenheit", "(f)", "[f]", "_f", "deg f", "degf"], &["f", "°f", "degf", "deg f", "fahrenheit"])
-        {
-            said(Scale::Fahrenheit)
-        } else if says(
-            &["°c", "celsius", "(c)", "[c]", "_c", "℃", "deg c", "degc"],
-            &["c", "°c", "℃", "degc", "deg c", "celsius"],
-        ) {
-            said(Scale::Celsius)
-        } else if says(&["kelvin", "(k)", "[k]", "_k"], &["k", "kelvin"]) {
-            values().all(|value| ROOMS_K.contains(&value)).then_some(ScaleSaid { scale: Scale::Kelvin, assumed: false })
-        } else {
-            let bare = values().all(|value| value <= SURELY_C);
-            bare.then_some(ScaleSaid { scale: Scale::Celsius, assumed: true })
+        match SCALES.iter().find(|(_, words, units)| says(words, units)) {
+            Some((Scale::Kelvin, ..)) if !values().all(|value| ROOMS_K.contains(&value)) => None,
+            Some(&(scale, ..)) => Some(ScaleSaid { scale, assumed: false }),
+            None => {
+                let surely = values().all(|value| value <= SURELY_C);
+                surely.then_some(ScaleSaid { scale: Scale::Celsius, assumed: true })
+            }
         }
     }
 }

@@ -20,46 +20,24 @@ const MOST_ROWS: usize = 1_100_000;
 const GAP_STEPS: f64 = 10.0;
 
 /// A temperature log could not be used.
+#[expect(missing_docs, reason = "the fields stand in the messages")]
 #[derive(Debug, thiserror::Error)]
 pub enum LogError {
     /// The file could not be read from the disk, or is larger than 256 MB.
     #[error("{}: {source}; expected a temperature log (*.csv)", path.display())]
-    Unreadable {
-        /// The file.
-        path: PathBuf,
-        /// What the system said.
-        source: std::io::Error,
-    },
+    Unreadable { path: PathBuf, source: std::io::Error },
     /// No column holds times.
     #[error("{}: no column with times; expected dates with times, times of day, or numbers in s, min or h", path.display())]
-    NoTime {
-        /// The file.
-        path: PathBuf,
-    },
+    NoTime { path: PathBuf },
     /// No column holds temperatures.
     #[error("{}: no column with temperatures", path.display())]
-    NoTemperature {
-        /// The file.
-        path: PathBuf,
-    },
+    NoTemperature { path: PathBuf },
     /// There is no column of this name.
     #[error("{}: no column with temperatures called {asked}; expected one of {}", path.display(), columns.join(", "))]
-    NoSuchColumn {
-        /// The file.
-        path: PathBuf,
-        /// The column asked for.
-        asked: String,
-        /// Those there are.
-        columns: Vec<String>,
-    },
+    NoSuchColumn { path: PathBuf, asked: String, columns: Vec<String> },
     /// Fewer than two rows could be used.
     #[error("{}: {rows} usable rows; expected at least 2", path.display())]
-    TooShort {
-        /// The file.
-        path: PathBuf,
-        /// Rows that could be used.
-        rows: usize,
-    },
+    TooShort { path: PathBuf, rows: usize },
 }
 
 /// What a person said about a log.
@@ -72,7 +50,7 @@ pub struct LogAnswers {
 }
 
 /// A temperature log as read, and what has to be said about it.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, Default, PartialEq)]
 pub struct TemperatureLog {
     /// The log: each temperature holds until the next; weights in s. Empty while a question is open.
     pub stretches: Vec<Stretch>,
@@ -133,17 +111,8 @@ pub fn from_bytes(bytes: &[u8], path: &Path, answers: &LogAnswers) -> Result<Tem
     let chosen = chosen.map(|at| layout.temperatures[at]);
     let said = chosen.and_then(|at| layout.scale(at, &table.rows));
     let scale = answers.scale.or(said.map(|said| said.scale));
-    let mut log = TemperatureLog {
-        stretches: Vec::new(),
-        length_s: 0.0,
-        step_s: 0.0,
-        gaps: 0,
-        column: chosen.map(|at| layout.name(at)),
-        columns,
-        scale,
-        rejected: Vec::new(),
-        notes,
-    };
+    let column = chosen.map(|at| layout.name(at));
+    let mut log = TemperatureLog { columns, column, scale, notes, ..TemperatureLog::default() };
     let (Some(chosen), Some(scale)) = (chosen, scale) else { return Ok(log) };
     log.notes.extend(said.filter(|_| answers.scale.is_none()).and_then(ScaleSaid::note));
     log.notes.extend(layout.times.note());
@@ -163,12 +132,8 @@ fn fill(
     let mut samples = Vec::with_capacity(rows.len());
     let mut clock = Clock::default();
     for row in &rows[layout.first_data..] {
-        let reject = |field: &str, at: usize, reason: &str| Rejected {
-            file: path.to_owned(),
-            line: row.line,
-            field: field.into(),
-            value: row.cells.get(at).cloned().unwrap_or_default(),
-            reason: reason.into(),
+        let reject = |field: &str, at: usize, reason: &str| {
+            Rejected::new(path, row.line, field, row.cells.get(at).map_or("", String::as_str), reason)
         };
         let Some(time_s) = layout.times.seconds(row, order, &mut clock) else {
             log.rejected.push(reject("time", layout.times.column(), "expected a time as in the rows above"));
@@ -183,47 +148,30 @@ fn fill(
         log.notes.push("The times do not rise from row to row; the rows were sorted by time.".into());
         samples.sort_by(|a, b| a.0.total_cmp(&b.0));
     }
-    let held = hold(&samples).ok_or_else(|| LogError::TooShort { path: path.to_owned(), rows: samples.len() })?;
-    if held.gaps > 0 {
-        log.notes.push(format!("{} gaps longer than {GAP_STEPS} steps are left out.", held.gaps));
+    if !hold(&samples, log) {
+        return Err(LogError::TooShort { path: path.to_owned(), rows: samples.len() });
+    }
+    if log.gaps > 0 {
+        log.notes.push(format!("{} gaps longer than {GAP_STEPS} steps are left out.", log.gaps));
     }
     log.length_s = samples[samples.len() - 1].0 - samples[0].0;
-    (log.step_s, log.gaps, log.stretches) = (held.step_s, held.gaps, held.stretches);
     Ok(())
 }
 
-struct Held {
-    stretches: Vec<Stretch>,
-    step_s: f64,
-    gaps: usize,
-}
-
-/// Each temperature holds until the next sample; after a gap and at the end for the usual step. `None` below two samples or without any
+/// Each temperature holds until the next sample; after a gap and at the end for the usual step. False below two samples or without any
 /// time between them.
-fn hold(samples: &[(f64, f64)]) -> Option<Held> {
-    let mut steps: Vec<f64> = samples.windows(2).map(|w| w[1].0 - w[0].0).collect();
-    let all = steps.clone();
-    steps.retain(|&step| step > 0.0);
+fn hold(samples: &[(f64, f64)], log: &mut TemperatureLog) -> bool {
+    let all: Vec<f64> = samples.windows(2).map(|w| w[1].0 - w[0].0).collect();
+    let mut steps: Vec<f64> = all.iter().copied().filter(|&step| step > 0.0).collect();
     if steps.is_empty() {
-        return None;
+        return false;
     }
     let middle = steps.len() / 2;
     let step_s = *steps.select_nth_unstable_by(middle, f64::total_cmp).1;
-    let mut gaps = 0;
-    let stretches = samples
-        .iter()
-        .enumerate()
-        .map(|(at, &(_, ambient_c))| {
-            let weight = match all.get(at) {
-                Some(&step) if step > GAP_STEPS * step_s => {
-                    gaps += 1;
-                    step_s
-                }
-                Some(&step) => step,
-                None => step_s,
-            };
-            Stretch { weight, ambient_c }
-        })
-        .collect();
-    Some(Held { stretches, step_s, gaps })
+    let is_gap = |step: &f64| *step > GAP_STEPS * step_s;
+    let weights = all.iter().map(|step| if is_gap(step) { step_s } else { *step }).chain([step_s]);
+    let stretch = |(weight, &(_, ambient_c)): (f64, &(f64, f64))| Stretch { weight, ambient_c };
+    log.stretches = weights.zip(samples).map(stretch).collect();
+    (log.step_s, log.gaps) = (step_s, all.iter().filter(|step| is_gap(step)).count());
+    true
 }

@@ -1,5 +1,7 @@
 //! Points in time as loggers write them.
 
+use crate::domain::Date;
+
 /// How day and month are told apart in `03/04/2026`.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum DateOrder {
@@ -14,6 +16,16 @@ pub(super) enum Moment {
     Absolute(f64),
     /// `hh:mm[:ss[.fff]]` without a date; the hours of a running time may exceed 24.
     Clock(f64),
+}
+
+impl Moment {
+    pub(super) fn absolute(self) -> Option<f64> {
+        if let Self::Absolute(seconds) = self { Some(seconds) } else { None }
+    }
+
+    pub(super) fn clock(self) -> Option<f64> {
+        if let Self::Clock(seconds) = self { Some(seconds) } else { None }
+    }
 }
 
 /// Reads `2026-10-02T12:34:56.7Z`, `2026-10-02 12:34`, `2026/10/02`, `02.10.2026 12:34:56`, `10/02/2026 1:05 PM`, `12:34:56`; a zone (`Z`, `+02:00`) is
@@ -49,7 +61,7 @@ pub(super) fn order_of(text: &str) -> Option<DateOrder> {
 fn date_days(date: &str, order: DateOrder) -> Option<f64> {
     let separator = ['-', '/', '.'].into_iter().find(|&c| date.matches(c).count() == 2)?;
     let parts: Vec<&str> = date.split(separator).collect();
-    let number = |at: usize| parts.get(at)?.parse::<i64>().ok();
+    let number = |at: usize| parts.get(at)?.parse::<i32>().ok();
     let (year, month, day) = if parts.first()?.len() == 4 {
         (number(0)?, number(1)?, number(2)?)
     } else {
@@ -61,24 +73,8 @@ fn date_days(date: &str, order: DateOrder) -> Option<f64> {
             _ => (year, number(1)?, number(0)?),
         }
     };
-    let month_days = match month {
-        4 | 6 | 9 | 11 => 30,
-        2 if year % 4 == 0 && (year % 100 != 0 || year % 400 == 0) => 29,
-        2 => 28,
-        1..=12 => 31,
-        _ => return None,
-    };
-    ((1..=month_days).contains(&day) && (1900..=2200).contains(&year)).then(|| days_from_civil(year, month, day))
-}
-
-/// Days since 1970-01-01 in the Gregorian calendar (public algorithm of days from civil; years begin in March, so that the leap day is last).
-fn days_from_civil(year: i64, month: i64, day: i64) -> f64 {
-    let year = if month <= 2 { year - 1 } else { year };
-    let era = year.div_euclid(400);
-    let year_of_era = year.rem_euclid(400);
-    let day_of_year = (153 * ((month + 9) % 12) + 2) / 5 + day - 1;
-    let day_of_era = year_of_era * 365 + year_of_era / 4 - year_of_era / 100 + day_of_year;
-    (era * 146_097 + day_of_era - 719_468) as f64
+    let day = Date::new(year, month.try_into().ok()?, day.try_into().ok()?)?;
+    (1900..=2200).contains(&year).then(|| day.days() as f64)
 }
 
 /// Seconds of `hh:mm[:ss[.fff]]`, with AM or PM, and seconds east of Greenwich of a zone.

@@ -130,36 +130,45 @@ impl UnitRecord {
         record
     }
 
+    /// The first complaint about a field of a position, with its place.
+    fn of_positions(
+        &self,
+        complaint: impl Fn(&PositionRecord, &schema::Field<PositionRecord>) -> Option<String>,
+    ) -> Option<String> {
+        let told = |at: &PositionRecord, field: &schema::Field<PositionRecord>| {
+            let name = field.path.trim_start_matches("bench.positions.");
+            Some(format!("{} {}: {name}: {}", at.board, at.reference, complaint(at, field)?))
+        };
+        self.positions.iter().find_map(|at| schema::POSITION_RECORD.iter().find_map(|field| told(at, field)))
+    }
+
     /// What cannot be meant in it, if anything.
     fn complaint(&self) -> Option<String> {
         if self.serial.trim().is_empty() {
             return Some("serial: empty; expected the number of the unit".into());
         }
-        let of_field = |position: &PositionRecord, field: &schema::Field<PositionRecord>| {
+        self.of_positions(|at, field| {
             let Kind::Number(_, bounds) = field.kind else { return None };
-            let complaint = bounds.complaint(field.figure(position)?)?;
-            let name = field.path.trim_start_matches("bench.positions.");
-            Some(format!("{} {}: {name}: {complaint}", position.board, position.reference))
-        };
-        self.positions.iter().find_map(|at| schema::POSITION_RECORD.iter().find_map(|field| of_field(at, field)))
+            bounds.complaint(field.figure(at)?).map(str::to_owned)
+        })
     }
 
     /// What no text of a record may hold: it is printed and compared, and cannot be mended later.
     fn text_complaint(&self) -> Option<String> {
-        let of_text = |name: &str, text: &str, shape: Text| {
+        let of_text = |text: &str, shape: Text| {
             let lines = if shape == Text::Note { text.replace('\n', " ") } else { text.to_owned() };
             let unseen = (visible(&lines) != lines).then_some("expected one line without signs that are not seen");
-            shape.complaint(text).or(unseen).map(|complaint| format!("{name}: {complaint}"))
+            shape.complaint(text).or(unseen)
         };
-        let own = [("serial", &self.serial, Text::Line), ("technician", &self.technician, Text::Line)];
-        let own = own.into_iter().chain([("note", &self.note, Text::Note), ("unit_type", &self.unit_type, Text::Line)]);
-        own.into_iter().find_map(|(name, text, shape)| of_text(name, text, shape)).or_else(|| {
-            let texts = |at: &PositionRecord, field: &schema::Field<PositionRecord>| {
+        let own = [("serial", &self.serial), ("technician", &self.technician), ("unit_type", &self.unit_type)];
+        let own = own.into_iter().map(|(name, text)| (name, text, Text::Line));
+        let mut own = own.chain([("note", &self.note, Text::Note)]);
+        let own = own.find_map(|(name, text, shape)| Some(format!("{name}: {}", of_text(text, shape)?)));
+        own.or_else(|| {
+            self.of_positions(|at, field| {
                 let (Kind::Text(shape), Access::Text(get, _)) = (field.kind, field.access) else { return None };
-                let name = field.path.trim_start_matches("bench.positions.");
-                of_text(&format!("{} {}: {name}", at.board, at.reference), &get(at)?, shape)
-            };
-            self.positions.iter().find_map(|at| schema::POSITION_RECORD.iter().find_map(|field| texts(at, field)))
+                of_text(&get(at)?, shape).map(str::to_owned)
+            })
         })
     }
 }
@@ -171,16 +180,12 @@ pub fn path_beside(job_path: &Path) -> PathBuf {
 }
 
 /// Why a record could not be added or the file not be read.
+#[expect(missing_docs, reason = "the fields stand in the messages")]
 #[derive(Debug, thiserror::Error)]
 pub enum RecordError {
     /// The file could not be read from the disk.
     #[error("{}: {source}; expected a record of units (*.units.jsonl)", path.display())]
-    Unreadable {
-        /// The file.
-        path: PathBuf,
-        /// What the system said.
-        source: io::Error,
-    },
+    Unreadable { path: PathBuf, source: io::Error },
     /// The file could not be added to.
     #[error(transparent)]
     Unwritable(#[from] SaveError),
@@ -192,12 +197,7 @@ pub enum RecordError {
     Complaint(String),
     /// A rebuild of this unit on this day stands in the record, and nobody said that this is another one.
     #[error("{serial} of {date} is recorded already; nothing was added")]
-    Again {
-        /// Serial number of the unit.
-        serial: String,
-        /// Day of the rebuild.
-        date: Date,
-    },
+    Again { serial: String, date: Date },
 }
 
 /// Whether a rebuild of this unit on this day is among `records`.
@@ -301,13 +301,10 @@ pub fn from_slice(bytes: &[u8], path: &Path) -> RecordsRead {
         }
         match parse(text) {
             Ok(record) => read.records.push(record),
-            Err(reason) => read.rejected.push(Rejected {
-                file: path.to_owned(),
-                line,
-                field: "(line)".into(),
-                value: String::from_utf8_lossy(text).chars().take(80).collect(),
-                reason,
-            }),
+            Err(reason) => {
+                let shown: String = String::from_utf8_lossy(text).chars().take(80).collect();
+                read.rejected.push(Rejected::new(path, line, "(line)", &shown, reason));
+            }
         }
     }
     read

@@ -81,8 +81,7 @@ pub fn complete(record: &mut UnitRecord, bytes: &[u8], path: &Path) -> Result<Co
     }
     while let Some(line) = rows.next(&mut row) {
         let mut fault = |field: &str, value: &str, reason: &str| {
-            let (field, value, reason) = (field.to_owned(), value.to_owned(), reason.to_owned());
-            rejected.push(Rejected { file: path.to_owned(), line, field, value, reason });
+            rejected.push(Rejected::new(path, line, field, value, reason));
         };
         let cell = |name: &str| {
             let at = columns.iter().position(|column| *column == Some(name))?;
@@ -94,11 +93,9 @@ pub fn complete(record: &mut UnitRecord, bytes: &[u8], path: &Path) -> Result<Co
         let place = (board.to_owned(), reference.to_owned());
         let (again, place) = (!seen.insert(place.clone()), places.get(&place));
         let Some(position) = place.and_then(|&at| record.positions.get_mut(at)) else {
-            fault(
-                "ref",
-                &format!("{board} {reference}"),
-                "no such position in the job; a board that stands in a unit several times is numbered, as Servo 2",
-            );
+            let why =
+                "no such position in the job; a board that stands in a unit several times is numbered, as Servo 2";
+            fault("ref", &format!("{board} {reference}"), why);
             continue;
         };
         if again {
@@ -108,13 +105,7 @@ pub fn complete(record: &mut UnitRecord, bytes: &[u8], path: &Path) -> Result<Co
         fill(position, &cell, &mut fault);
     }
     // The record cannot be mended later, so a doubtful row is no row.
-    rejected.extend(rows.note().map(|note| Rejected {
-        file: path.to_owned(),
-        line: header.line,
-        field: "(file)".into(),
-        value: String::new(),
-        reason: note,
-    }));
+    rejected.extend(rows.note().map(|note| Rejected::new(path, header.line, "(file)", "", note)));
     Ok((rejected, note))
 }
 

@@ -18,13 +18,13 @@ pub enum IntervalFrom {
 }
 
 impl IntervalFrom {
-    /// In words: `its rated switching life`.
+    /// In words: `its own interval`.
     #[must_use]
     pub fn words(self) -> &'static str {
         match self {
             Self::Years => "its own interval",
             Self::Operations => "its own interval in operations",
-            Self::SwitchingLife => "its rated switching life (the manufacturer's figure)",
+            Self::SwitchingLife => "the manufacturer's rated switching life",
         }
     }
 }
@@ -57,7 +57,7 @@ fn wears(part: &OtherPart) -> bool {
     always || part.why == Some(WhyReplaced::Wear) || own_years(part).is_some()
 }
 
-/// How long a part lasts and by which figures, or which one is missing: `lasts 40 years by its rated switching life`; `None` of what does not
+/// How long a part lasts and by which figures, or which one is missing: `lasts 40 years by the manufacturer's rated switching life`; `None` of what does not
 /// wear.
 #[must_use]
 pub fn lasts(part: &OtherPart) -> Option<String> {
@@ -196,7 +196,7 @@ mod tests {
             change(&mut part);
             lasts(&part)
         };
-        let by = "lasts 8.33 years by its rated switching life (the manufacturer's figure), 100\u{a0}000 operations at 12\u{a0}000 a year";
+        let by = "lasts 8.33 years by the manufacturer's rated switching life, 100\u{a0}000 operations at 12\u{a0}000 a year";
         assert_eq!(told(&|_| ()).as_deref(), Some(by));
         assert_eq!(told(&|part| part.load_a = None), Some(format!("{by}; its load here is not given")));
         let unknown = "lasts an unknown time: no operations a year given";

@@ -4,6 +4,7 @@ use super::checks::Change;
 use super::duty::{DutyDamage, damage_by_phase};
 use super::heat_opinion::{HeatOpinions, opinions};
 use super::position_context::PositionContext;
+use super::rank::Ranked;
 use super::reasons::{check_name, reason};
 use super::size::PositionSizing;
 use crate::domain::{Can, Catalog, Check, Outcome, style};
@@ -110,27 +111,23 @@ pub fn alternatives(
     let others =
         sized.best.iter().filter(|part| chosen.is_none_or(|chosen| chosen.id != part.id) && part.excess.is_none());
     let money = |cost: f64| format!("{} {}", style::money(cost), context.market.currency()).trim_end().to_owned();
-    let why = |part: &super::rank::Ranked| {
+    let cost = |part: &Ranked| context.cost_of_need(catalog, part.id);
+    let passes_too = |part: &Ranked| match (cost(part), chosen.as_ref().and_then(cost), part.price) {
+        (Some(its), Some(own), _) => format!("{} against {}", money(its), money(own)),
+        (Some(its), None, _) => money(its),
+        (None, _, Some(price)) => {
+            let price = format!("{} {}", style::price(price), catalog.currency(part.id));
+            format!("{} each, which cannot be compared: no rate or usable offer", price.trim())
+        }
+        (None, _, None) => "price unknown".to_owned(),
+    };
+    let why = |part: &Ranked| {
         let verdict = part.evaluation.verdict;
         let decides = Check::ALL.into_iter().find(|&check| part.evaluation.outcome(check) == verdict);
-        match decides.filter(|_| verdict != Outcome::Pass) {
-            Some(check) => {
-                format!("{} {}", check_name(check), reason(context, &catalog.can(part.id), &part.evaluation, check))
-            }
-            None => {
-                let cost = |part: &super::rank::Ranked| context.cost_of_need(catalog, part.id);
-                match (cost(part), chosen.as_ref().and_then(cost), part.price) {
-                    (Some(its), Some(own), _) => format!("passes too, {} against {}", money(its), money(own)),
-                    (Some(its), None, _) => format!("passes too, {}", money(its)),
-                    (None, _, Some(price)) => {
-                        let (price, code) = (style::price(price), catalog.currency(part.id));
-                        let price = format!("{price} {code}");
-                        format!("passes too, {} each, which cannot be compared: no rate or usable offer", price.trim())
-                    }
-                    (None, _, None) => "passes too, price unknown".to_owned(),
-                }
-            }
-        }
+        let Some(check) = decides.filter(|_| verdict != Outcome::Pass) else {
+            return format!("passes too, {}", passes_too(part));
+        };
+        format!("{} {}", check_name(check), reason(context, &catalog.can(part.id), &part.evaluation, check))
     };
     let told = others.take(most).map(|part| Alternative {
         part_number: catalog.part_number(part.id).to_owned(),

@@ -180,21 +180,25 @@ fn what_is_missing_or_no_value_is_one_line_with_status_2() {
         (&["new", "kiln", "--units", "-1"], "--units: expected a whole number of 1 or more, not -1"),
         (
             &["new", "kiln", "--units", "0", "--ambient", "hot", "--spare-pct", "some", "--hours-per-year", "-5"],
-            "--spare-pct: expected a number with a dot, not some; --ambient: expected the ambient in °C as 40, or as -5..40 \
-             with the lowest first, not hot; --units: expected a whole number of 1 or more, not 0; --hours-per-year: ",
+            "--spare-pct some: expected a number with a dot; --ambient hot: expected the ambient in °C as 40, or as -5..40 \
+             with the lowest first; --units: expected a whole number of 1 or more, not 0; --hours-per-year: ",
         ),
         (&["help", "frobnicate"], "frobnicate: no such call; expected new, size,"),
         (&["help", "record", "ad"], "ad: no such call; expected add,"),
         (
             &["order", "job.json", "--seconds", "soon"],
-            "--seconds <N>: expected a whole number of 0 or more, not soon; see refarad order --help",
+            "--seconds soon: expected a whole number of 0 or more; see refarad order --help",
         ),
         (
             &["read", "bom.csv", "--as", "soup"],
-            "expected parts, positions or placement, not soup; see refarad read --help",
+            "--as soup: expected parts, positions or placement; see refarad read --help",
         ),
         (&["record", "add", "job.json", "--wrong"], "--wrong: no such option; see refarad record add --help"),
-        (&["bom.csv"], "bom.csv: a list begins a job in the window, and "),
+        (&["read", "bom.csv", "--out", "x.csv", "--answer", "foo=1"], "refarad: --answer: foo: unknown field"),
+        (
+            &["bom.csv"],
+            "bom.csv: a list and no job; refarad new DIR --from bom.csv begins a job with it. There is no display",
+        ),
         (&["new", "kiln", "--board", &"b".repeat(600), "--from", "bom.csv"], "at most 500 characters"),
         (&["new", "kiln", "--page", "0"], "1 or more"),
         (&["new", "kiln", "--every", "stress.dc_v=NaN"], "stress.dc_v"),

@@ -36,7 +36,7 @@ mod workbooks;
 use refarad::domain::{Part, Position};
 use refarad::files::import::parts::PartsImport;
 use refarad::files::import::positions::PositionsImport;
-use refarad::files::import::{Report, Setting, Source, Target};
+use refarad::files::import::{Answer, Report, Source, Target};
 use refarad::files::table::Options;
 
 /// A hand-made file ready for import.
@@ -55,11 +55,11 @@ pub(crate) fn positions(text: &str) -> PositionsImport {
 }
 
 /// The answer to the question whose text holds `what`.
-pub(crate) fn answer(report: &Report, what: &str, label: &str) -> Setting {
+pub(crate) fn answer(report: &Report, what: &str, label: &str) -> Answer {
     let question = report.questions.iter().find(|question| question.what.contains(what));
     let question = question.unwrap_or_else(|| panic!("no question about {what}: {:?}", report.questions));
     let choice = question.choices.iter().find(|choice| choice.label.contains(label));
-    choice.unwrap_or_else(|| panic!("no choice {label}: {:?}", question.choices)).setting.clone()
+    choice.unwrap_or_else(|| panic!("no choice {label}: {:?}", question.choices)).answer.clone()
 }
 
 pub(crate) fn part<'a>(import: &'a PartsImport, number: &str) -> &'a Part {

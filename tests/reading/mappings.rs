@@ -7,7 +7,7 @@ use refarad::files::cell::unit::Unit;
 use refarad::files::cell::{Decimal, Order};
 use refarad::files::import::answer::Answer;
 use refarad::files::import::mapping::{recall, remember};
-use refarad::files::import::{ColumnMeaning, Field, Mapping, Setting, Target};
+use refarad::files::import::{ColumnMeaning, Field, Mapping, Target};
 
 fn mapping() -> Mapping {
     let mut mapping = Mapping::empty(Target::Parts);
@@ -72,17 +72,17 @@ fn repeated_names_stay_apart() {
 
 #[test]
 fn every_answer_as_it_is_printed_is_taken() {
-    for setting in [
-        Setting::Unit("Rated ripple (=)".into(), Unit::Milliampere),
-        Setting::Hz("I.ripple".into(), 120.0),
-        Setting::EveryRow("endurance_h".into(), 5000.0),
-        Setting::Unsaid(true),
-        Setting::PartNumberCodes(false),
+    for answer in [
+        Answer::unit("Rated ripple (=)", Unit::Milliampere),
+        Answer::at(["columns", "I.ripple", "hz"], 120.0),
+        Answer::every_row("endurance_h", 5000.0),
+        Answer::at(["unsaid_are_electrolytic"], true),
+        Answer::at(["part_number_codes"], false),
     ] {
-        let (mut by_text, mut by_setting) = (Mapping::empty(Target::Parts), Mapping::empty(Target::Parts));
-        Answer::parse(&setting.in_file()).unwrap().apply(&mut by_text).unwrap();
-        setting.apply(&mut by_setting);
-        assert_eq!(by_text, by_setting, "{}", setting.in_file());
+        let (mut by_text, mut by_answer) = (Mapping::empty(Target::Parts), Mapping::empty(Target::Parts));
+        Answer::parse(&answer.to_string()).unwrap().apply(&mut by_text).unwrap();
+        answer.apply(&mut by_answer).unwrap();
+        assert!(by_text == by_answer && by_text != Mapping::empty(Target::Parts), "{answer}");
     }
     let mut mapping = Mapping::empty(Target::Parts);
     Answer::parse("every_row.technology=wet").unwrap().apply(&mut mapping).unwrap();

@@ -1,6 +1,6 @@
 //! Tables of two axes, and headers in two lines. All files are hand-made, in the manner of makers' series tables.
 
-use refarad::files::import::{Field, Setting, Target};
+use refarad::files::import::Target;
 
 use crate::{answer, aside, part, parts, source};
 
@@ -57,12 +57,11 @@ fn a_table_whose_cells_nothing_explains_is_refused_with_its_own_reason_and_asked
     let reason = &import.report.rejected[0].reason;
     assert!(reason.contains("whose cells nothing explains") && reason.contains("for instance"), "{reason}");
     let setting = answer(&import.report, "what do the cells", "ripple");
-    assert!(matches!(&setting, Setting::Means(_, Field::Ripple)));
-    assert!(setting.in_file().ends_with(".field = \"ripple\""), "{}", setting.in_file());
-    setting.apply(&mut list.mapping);
+    assert!(setting.to_string().ends_with(".field = \"ripple\""), "{setting}");
+    setting.apply(&mut list.mapping).unwrap();
     let import = list.parts();
     assert_eq!(import.parts.len(), 6);
-    answer(&import.report, "unit of a bare ripple", "mA").apply(&mut list.mapping);
+    answer(&import.report, "unit of a bare ripple", "mA").apply(&mut list.mapping).unwrap();
     assert_eq!(part(&list.parts(), "list 220u 25V").can.ripple_a, Some(0.185));
 }
 

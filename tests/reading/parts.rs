@@ -14,11 +14,11 @@ fn a_ripple_without_unit_and_frequency_is_asked_for_both_and_unknown_until_then(
     let first = list.parts();
     assert_eq!(part(&first, "QXA-1").can.ripple_a, None);
     assert_eq!(first.report.questions[0].rows, 2);
-    answer(&first.report, "unit of a bare ripple", "mA").apply(&mut list.mapping);
+    answer(&first.report, "unit of a bare ripple", "mA").apply(&mut list.mapping).unwrap();
     let second = list.parts();
     let can = &part(&second, "QXA-1").can;
     assert_eq!((can.ripple_a, can.ripple_hz), (Some(0.045), None));
-    answer(&second.report, "frequency of the ripple", "120 Hz").apply(&mut list.mapping);
+    answer(&second.report, "frequency of the ripple", "120 Hz").apply(&mut list.mapping).unwrap();
     let third = list.parts();
     assert_eq!(part(&third, "QXA-2").can.ripple_hz, Some(120.0));
     assert!(third.report.questions.is_empty() && third.report.clean(), "{:?}", third.report);
@@ -100,7 +100,7 @@ fn capital_mf_is_a_question_and_a_supercapacitor_is_set_aside() {
         parts("MPN,Description\nQS-1,CAP SUPER 470MF 5.5V\nQA-1,CAP ALUM 470MF 20% 16V\nQA-2,CAP ALUM 470UF 20% 16V\n");
     assert_eq!(aside(&import.report, "supercapacitor"), 1);
     assert_eq!((import.parts.len(), import.report.refused), (1, 1));
-    assert!(answer(&import.report, "MF means", "uF").in_file().contains("uF"));
+    assert!(answer(&import.report, "MF means", "uF").to_string().contains("uF"));
 }
 
 #[test]
@@ -129,7 +129,7 @@ fn a_voltage_that_only_the_part_number_has_is_offered_not_taken() {
         "{:?}",
         import.report.rejected
     );
-    answer(&import.report, "code in the part number", "yes").apply(&mut list.mapping);
+    answer(&import.report, "code in the part number", "yes").apply(&mut list.mapping).unwrap();
     assert_eq!(part(&list.parts(), "QXA1H101MPD").can.rated_v, Some(50.0));
 }
 
@@ -340,8 +340,8 @@ fn what_stands_over_the_table_is_offered_for_every_row() {
     let mut list = source("list.csv", text.as_bytes(), Some(Target::Parts));
     let import = list.parts();
     assert_eq!(part(&import, "list 470u 35V 10x16").can.endurance_h, None);
-    answer(&import.report, "endurance of every row", "yes").apply(&mut list.mapping);
-    answer(&import.report, "upper temperature of every row", "yes").apply(&mut list.mapping);
+    answer(&import.report, "endurance of every row", "yes").apply(&mut list.mapping).unwrap();
+    answer(&import.report, "upper temperature of every row", "yes").apply(&mut list.mapping).unwrap();
     let import = list.parts();
     let can = &part(&import, "list 470u 35V 10x16").can;
     assert_eq!((can.endurance_h, can.temp_max_c), (Some(5000.0), Some(105.0)));

@@ -1,8 +1,8 @@
 //! Placement files. All files are hand-made.
 
 use refarad::domain::{Board, Position, Side};
-use refarad::files::import::placement::{PlacementImport, place};
-use refarad::files::import::{Setting, Target};
+use refarad::files::import::placement::{FileGave, place};
+use refarad::files::import::{Answer, Target};
 
 use crate::{aside, source};
 
@@ -11,7 +11,7 @@ fn board(names: &[&str]) -> Board {
     Board { name: "Supply".into(), positions: names.iter().map(position).collect(), ..Board::default() }
 }
 
-fn run(text: &str, board: &mut Board) -> PlacementImport {
+fn run(text: &str, board: &mut Board) -> FileGave {
     let file = source("place.csv", text.as_bytes(), Some(Target::Placement));
     place(&file.table, &file.mapping, &file.path, board)
 }
@@ -36,7 +36,7 @@ fn the_unit_comes_from_header_preamble_or_suffix() {
         let mut board = board(&["C1"]);
         let import = run(text, &mut board);
         assert_eq!(at(&board, "C1"), expected, "{text} {:?}", import.report);
-        assert_eq!(import.placed, 1);
+        assert_eq!(import.placed, Some(1));
     }
 }
 
@@ -46,7 +46,7 @@ fn an_unstated_unit_is_asked_with_what_each_answer_would_mean() {
     let mut file = source("place.csv", text, Some(Target::Placement));
     let mut board = board(&["C1", "C2"]);
     let import = place(&file.table, &file.mapping, &file.path, &mut board);
-    assert_eq!((import.placed, at(&board, "C1").0), (0, None));
+    assert_eq!((import.placed, at(&board, "C1").0), (Some(0), None));
     let question = &import.report.questions[0];
     assert!(
         question.choices.iter().any(|choice| choice.label.contains("mil: the parts cover 102 x 76 mm")),
@@ -56,8 +56,8 @@ fn an_unstated_unit_is_asked_with_what_each_answer_would_mean() {
         question.choices.iter().any(|choice| choice.label.starts_with("mm") && choice.label.contains("implausible"))
     );
     let mil = question.choices.iter().find(|choice| choice.label.starts_with("mil")).unwrap();
-    mil.setting.apply(&mut file.mapping);
-    assert_eq!(place(&file.table, &file.mapping, &file.path, &mut board).placed, 2);
+    mil.answer.apply(&mut file.mapping).unwrap();
+    assert_eq!(place(&file.table, &file.mapping, &file.path, &mut board).placed, Some(2));
     assert_eq!(at(&board, "C2").0, Some(104.14));
 }
 
@@ -67,11 +67,11 @@ fn a_board_of_160_inches_is_implausible_and_said_so() {
     let mut file = source("place.csv", text, Some(Target::Placement));
     let mut board = board(&["C1", "C2"]);
     let import = place(&file.table, &file.mapping, &file.path, &mut board);
-    assert_eq!(import.placed, 0);
+    assert_eq!(import.placed, Some(0));
     assert!(import.report.questions[0].what.contains("implausible"));
-    Setting::Unit("X (inch)".into(), refarad::files::cell::unit::Unit::Millimetre).apply(&mut file.mapping);
-    Setting::Unit("Y (inch)".into(), refarad::files::cell::unit::Unit::Millimetre).apply(&mut file.mapping);
-    assert_eq!(place(&file.table, &file.mapping, &file.path, &mut board).placed, 2);
+    Answer::unit("X (inch)", refarad::files::cell::unit::Unit::Millimetre).apply(&mut file.mapping).unwrap();
+    Answer::unit("Y (inch)", refarad::files::cell::unit::Unit::Millimetre).apply(&mut file.mapping).unwrap();
+    assert_eq!(place(&file.table, &file.mapping, &file.path, &mut board).placed, Some(2));
 }
 
 #[test]
@@ -125,8 +125,8 @@ fn a_file_without_header_and_an_empty_one_are_read() {
     );
     assert_eq!(file.mapping.target, Target::Placement);
     let import = place(&file.table, &file.mapping, &file.path, &mut board);
-    assert_eq!((import.placed, import.report.questions.len()), (0, 1));
+    assert_eq!((import.placed, import.report.questions.len()), (Some(0), 1));
     let empty = run("Designator,Mid X,Mid Y,Layer,Rotation\n", &mut board);
-    assert_eq!((empty.placed, empty.without_place.len(), empty.report.refused), (0, 2, 0));
+    assert_eq!((empty.placed, empty.without_place.len(), empty.report.refused), (Some(0), 2, 0));
     assert!(empty.report.notes.iter().any(|note| note.contains("no rows")));
 }

@@ -1,8 +1,7 @@
 //! Parts lists of boards. All files are hand-made.
 
 use refarad::domain::{Mounting, Role, Technology};
-use refarad::files::import::source::RowOutcome;
-use refarad::files::import::{Field, Setting, Source, Target};
+use refarad::files::import::{Answer, Field, Source, Target};
 use refarad::files::table::Options;
 
 use crate::{answer, aside, position, positions, source};
@@ -100,9 +99,9 @@ fn a_capacitor_whose_kind_nothing_says_is_asked_about() {
     assert_eq!((import.positions.len(), import.report.refused), (1, 1));
     assert_eq!(aside(&import.report, "kind not said, below 1 µF"), 1);
     assert!(import.report.notes.iter().any(|note| note.contains("100 µF or more")));
-    answer(&import.report, "electrolytics", "yes").apply(&mut board.mapping);
+    answer(&import.report, "electrolytics", "yes").apply(&mut board.mapping).unwrap();
     assert_eq!(board.positions().positions.len(), 3);
-    Setting::Unsaid(false).apply(&mut board.mapping);
+    Answer::at(["unsaid_are_electrolytic"], false).apply(&mut board.mapping).unwrap();
     let import = board.positions();
     assert_eq!((import.positions.len(), import.report.clean()), (1, true));
 }
@@ -184,11 +183,12 @@ fn nothing_is_ever_zero_high_and_templates_are_nothing() {
 }
 
 #[test]
-fn the_preview_says_what_becomes_of_each_row() {
-    let board = source("board.csv", b"Designator,Value,Type\n\"C1,C2\",470uF 25V,Elko\nC3,10uF 25V,CAP TANT\n", None);
-    let rows = board.preview(10);
-    assert_eq!(rows[0].2, RowOutcome::Kept("C1, C2".into()));
-    assert!(matches!(&rows[1].2, RowOutcome::Left(reason) if reason.contains("tantalum")), "{rows:?}");
+fn every_row_becomes_positions_or_is_left_with_its_reason() {
+    let import = positions("Designator,Value,Type\n\"C1,C2\",470uF 25V,Elko\nC3,10uF 25V,CAP TANT\n");
+    let kept: Vec<(u64, &str)> = import.positions.iter().map(|(line, of)| (*line, of.reference.as_str())).collect();
+    assert_eq!(kept, [(2, "C1"), (2, "C2")]);
+    let left = &import.report.rejected[0];
+    assert!(left.line == 3 && left.reason.contains("tantalum"), "{left:?}");
 }
 
 #[test]
@@ -220,7 +220,7 @@ fn a_voltage_that_only_the_part_number_gives_is_offered_and_a_number_against_the
     let import = list.positions();
     assert_eq!(position(&import, "C1").original.can.rated_v, None);
     assert!(import.report.contradictions.iter().any(|found| found.line == 3 && found.second.contains("100 µF")));
-    answer(&import.report, "code in the part number", "yes").apply(&mut list.mapping);
+    answer(&import.report, "code in the part number", "yes").apply(&mut list.mapping).unwrap();
     assert_eq!(position(&list.positions(), "C1").original.can.rated_v, Some(35.0));
 }
 

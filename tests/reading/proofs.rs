@@ -21,7 +21,7 @@ fn bare_pairs_with_a_proven_order_ask_only_for_the_unit() {
     let import = source.positions();
     let can = &position(&import, "C1").original.can;
     assert_eq!((can.capacitance_uf, can.rated_v), (None, Some(25.0)));
-    answer(&import.report, "unit of a bare capacitance", "uF").apply(&mut source.mapping);
+    answer(&import.report, "unit of a bare capacitance", "uF").apply(&mut source.mapping).unwrap();
     assert_eq!(position(&source.positions(), "C2").original.can.capacitance_uf, Some(100.0));
 }
 
@@ -98,7 +98,7 @@ fn a_reference_on_two_boards_asks_whether_the_column_names_them() {
     let text = "Board,Ref,Value,Voltage\nPSU,C1,2200uF,25V\nCTRL,C1,100uF,16V\n";
     let mut source = source("board.csv", text.as_bytes(), Some(Target::Positions));
     let each = answer(&source.positions().report, "does this column name the board", "each is a board");
-    each.apply(&mut source.mapping);
+    each.apply(&mut source.mapping).unwrap();
     let boards = source.boards();
     assert_eq!(boards.iter().map(|board| board.title.as_str()).collect::<Vec<_>>(), ["PSU", "CTRL"]);
     let second = boards[1].positions();

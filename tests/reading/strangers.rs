@@ -280,7 +280,7 @@ fn milliamperes_and_hours_a_thousandfold_too_small_are_asked_about() {
     let import = file.parts();
     assert_eq!(part(&import, "EA-1").can.ripple_a, None);
     // The answer is about this column: the capacitances keep the mark of the file.
-    answer(&import.report, "decimal mark", "dot").apply(&mut file.mapping);
+    answer(&import.report, "decimal mark", "dot").apply(&mut file.mapping).unwrap();
     let import = file.parts();
     let can = &part(&import, "EA-1").can;
     assert_eq!((can.ripple_a, can.capacitance_uf), (Some(1.05), Some(1000.0)));

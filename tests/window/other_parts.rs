@@ -15,7 +15,7 @@ fn they_stand_under_the_positions_with_their_count_and_open_in_the_editor() {
     let part = &bench.job().boards[0].other_parts[1];
     assert_eq!(part.operations_per_year, Some(20_000.0));
     // 100 000 operations are five years then: the relay limits the board, and the bar names it.
-    bench.assert_says("It lasts 5 years by its rated switching life");
+    bench.assert_says("It lasts 5 years by the manufacturer's rated switching life");
     bench.assert_says("lasts at most 5 years, limited by K2");
     bench.menu("Edit", "Undo: ");
     assert_eq!(bench.job().boards[0].other_parts[1].operations_per_year, Some(2500.0));

@@ -57,7 +57,7 @@ fn rows_without_a_header_are_understood_by_what_stands_in_them() {
 #[test]
 fn cells_that_cannot_be_used_are_listed_and_the_rest_is_taken() {
     let pasted = paste("ref\tvoltage\trole\nC1\thigh\treservoir\nC2\t25\thero\n\t16\ttiming\n", &board()).unwrap();
-    let refused: Vec<_> = pasted.refused.iter().map(|r| (r.line, r.column.as_str(), r.value.as_str())).collect();
+    let refused: Vec<_> = pasted.refused.iter().map(|r| (r.line, r.field.as_str(), r.value.as_str())).collect();
     assert_eq!(refused[..2], [(2, "voltage", "high"), (3, "role", "hero")]);
     assert_eq!(refused.len(), 3);
     assert_eq!(pasted.board.positions[0].role, Some(Role::Reservoir));

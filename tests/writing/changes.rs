@@ -1,7 +1,7 @@
 //! `refarad changes`, and what a part costs wherever it is told.
 
 use refarad::domain::Place;
-use refarad::files::job_file::{Expect, save_job_as_known};
+use refarad::files::job_file::{Expect, save_job};
 use refarad::files::load::load;
 use refarad::sizing::changed::{State, records};
 use refarad::sizing::{PositionContext, purchase, size};
@@ -21,7 +21,7 @@ fn changes_are_told_against_an_older_catalogue_and_against_what_was_saved() {
     let loaded = load(&job, &[]).unwrap();
     let sizing = size(&loaded.job, &loaded.catalog_index);
     let state = State { job: &loaded.job, catalog_index: &loaded.catalog_index, sizing: &sizing };
-    save_job_as_known(&job, &loaded.job, &records(state), Expect::Anything).unwrap();
+    save_job(&job, &loaded.job, &records(state), Expect::Anything).unwrap();
     assert_eq!(load(&job, &[]).unwrap().job, loaded.job, "the job itself is the same");
     let same = refarad(&["changes", text(&job)]);
     assert_eq!(same.status.code(), Some(0), "{}", said(&same));

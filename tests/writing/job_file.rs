@@ -5,6 +5,7 @@ use std::path::Path;
 use refarad::domain::Job;
 use refarad::files::job;
 use refarad::files::job_file::{Expect, JobSaveError, Stamp, previous, save_job};
+use refarad::sizing::changed::Records;
 
 fn job(name: &str) -> Job {
     Job { name: name.into(), ..Job::default() }
@@ -18,10 +19,10 @@ fn name_in(path: &Path) -> String {
 fn saving_keeps_the_version_before_and_saving_twice_does_not_lose_it() {
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("a.json");
-    let first = save_job(&path, &job("first"), Expect::Nothing).unwrap();
+    let first = save_job(&path, &job("first"), &Records::new(), Expect::Nothing).unwrap();
     assert!(!previous(&path).exists());
-    let second = save_job(&path, &job("second"), Expect::Known(first)).unwrap();
-    save_job(&path, &job("second"), Expect::Known(second)).unwrap();
+    let second = save_job(&path, &job("second"), &Records::new(), Expect::Known(first)).unwrap();
+    save_job(&path, &job("second"), &Records::new(), Expect::Known(second)).unwrap();
     assert_eq!((name_in(&path), name_in(&previous(&path))), ("second".into(), "first".into()));
     assert_eq!(Stamp::of_file(&path), Some(second));
 }
@@ -30,12 +31,12 @@ fn saving_keeps_the_version_before_and_saving_twice_does_not_lose_it() {
 fn a_file_that_somebody_else_changed_is_not_replaced_unasked() {
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("a.json");
-    let known = save_job(&path, &job("mine"), Expect::Nothing).unwrap();
+    let known = save_job(&path, &job("mine"), &Records::new(), Expect::Nothing).unwrap();
     job::write(&path, &job("theirs")).unwrap();
-    let error = save_job(&path, &job("mine too"), Expect::Known(known)).unwrap_err();
+    let error = save_job(&path, &job("mine too"), &Records::new(), Expect::Known(known)).unwrap_err();
     assert!(matches!(error, JobSaveError::Changed { .. }), "{error}");
     assert_eq!(name_in(&path), "theirs");
-    save_job(&path, &job("mine too"), Expect::Anything).unwrap();
+    save_job(&path, &job("mine too"), &Records::new(), Expect::Anything).unwrap();
     assert_eq!((name_in(&path), name_in(&previous(&path))), ("mine too".into(), "theirs".into()));
 }
 
@@ -43,11 +44,11 @@ fn a_file_that_somebody_else_changed_is_not_replaced_unasked() {
 fn a_file_nobody_spoke_of_is_not_replaced_and_one_that_vanished_is_written_again() {
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("a.json");
-    let known = save_job(&path, &job("one"), Expect::Nothing).unwrap();
-    let error = save_job(&path, &job("two"), Expect::Nothing).unwrap_err();
+    let known = save_job(&path, &job("one"), &Records::new(), Expect::Nothing).unwrap();
+    let error = save_job(&path, &job("two"), &Records::new(), Expect::Nothing).unwrap_err();
     assert!(matches!(error, JobSaveError::Occupied { .. }), "{error}");
     std::fs::remove_file(&path).unwrap();
-    save_job(&path, &job("two"), Expect::Known(known)).unwrap();
+    save_job(&path, &job("two"), &Records::new(), Expect::Known(known)).unwrap();
     assert_eq!(name_in(&path), "two");
 }
 
@@ -56,9 +57,9 @@ fn a_file_nobody_spoke_of_is_not_replaced_and_one_that_vanished_is_written_again
 fn a_link_stays_a_link() {
     let folder = tempfile::tempdir().unwrap();
     let (real, link) = (folder.path().join("real.json"), folder.path().join("link.json"));
-    let known = save_job(&real, &job("one"), Expect::Nothing).unwrap();
+    let known = save_job(&real, &job("one"), &Records::new(), Expect::Nothing).unwrap();
     std::os::unix::fs::symlink(&real, &link).unwrap();
-    save_job(&link, &job("two"), Expect::Known(known)).unwrap();
+    save_job(&link, &job("two"), &Records::new(), Expect::Known(known)).unwrap();
     assert!(link.is_symlink());
     assert_eq!(name_in(&real), "two");
 }

@@ -14,6 +14,7 @@ use refarad::files::recovery::{self, Origin, Recovery};
 use refarad::files::unit_record::{self, PositionRecord, UnitRecord};
 use refarad::files::written::Written;
 use refarad::files::{job, save};
+use refarad::sizing::changed::Records;
 
 const FOLDER: &str = "REFARAD_TEST_SAVES_TO";
 const WHAT: &str = "REFARAD_TEST_SAVES_WHAT";
@@ -90,7 +91,7 @@ fn the_process_that_is_killed() {
             let mut stamp = Stamp::of_file(&path).unwrap();
             for n in number(&path) + 1.. {
                 recovery.write(&numbered(n), &Origin::default(), None).unwrap();
-                stamp = save_job(&path, &numbered(n), Expect::Known(stamp)).unwrap();
+                stamp = save_job(&path, &numbered(n), &Records::new(), Expect::Known(stamp)).unwrap();
             }
         }
         "record" => {
@@ -151,7 +152,7 @@ fn kill(what: &str, folder: &Path, mut look: impl FnMut(u32)) -> u32 {
 fn a_kill_at_any_moment_leaves_the_old_job_or_the_new_one_whole() {
     let folder = tempfile::tempdir().unwrap();
     let path = job_path(folder.path());
-    save_job(&path, &numbered(0), Expect::Nothing).unwrap();
+    save_job(&path, &numbered(0), &Records::new(), Expect::Nothing).unwrap();
     let mut last = 0;
     let amid_writing = kill("job", folder.path(), |kill| {
         let now = number(&path);

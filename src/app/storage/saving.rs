@@ -11,7 +11,7 @@ use crate::app::state::snapshot::Snapshot;
 use crate::app::work::worker::Worker;
 use crate::domain::Job;
 use crate::files::companions::{self, From};
-use crate::files::job_file::{Expect, JobSaveError, Stamp, save_job_as_known};
+use crate::files::job_file::{Expect, JobSaveError, Stamp, save_job};
 use crate::sizing::changed::{Records, State, records};
 use crate::sizing::{CatalogIndex, size};
 
@@ -87,7 +87,7 @@ pub(crate) fn request(session: &Session, saving: &Worker<SaveDone>, path: PathBu
         let saved = brought.and_then(|(moved, notes)| {
             let job = if moved == *job { job } else { Arc::new(moved) };
             let as_saved = known_parts(&job, &catalog_index, &snapshot).unwrap_or(as_saved);
-            Ok((save_job_as_known(&path, &job, &as_saved, expected)?, job, as_saved, notes))
+            Ok((save_job(&path, &job, &as_saved, expected)?, job, as_saved, notes))
         });
         match saved {
             Ok((stamp, job, records, notes)) => Ok(Saved { path, job, stamp, records, notes }),

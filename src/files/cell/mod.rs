@@ -95,20 +95,33 @@ impl<T> Reading<T> {
 }
 
 /// The decimal mark of a column.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, serde::Serialize, serde::Deserialize)]
+#[serde(rename_all = "snake_case")]
 pub enum Decimal {
     /// `4.7` is four point seven, `4,700` is four thousand seven hundred.
     Dot,
     /// `4,7` is four point seven, `4.700` is four thousand seven hundred.
     Comma,
-    /// Not known: a number that means different things under the two rules is ambiguous.
-    /// Not known: asked where it matters.
+    /// Not known: a number that means different things under the two rules is ambiguous, and asked where it matters.
     #[default]
+    #[serde(skip)]
     Unknown,
 }
 
+impl Decimal {
+    /// The mark, where it is known.
+    pub(in crate::files) fn mark(self) -> Option<char> {
+        match self {
+            Self::Dot => Some('.'),
+            Self::Comma => Some(','),
+            Self::Unknown => None,
+        }
+    }
+}
+
 /// Which of two bare body dimensions is written first.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, serde::Serialize, serde::Deserialize)]
+#[serde(rename_all = "snake_case")]
 pub enum Order {
     /// `10x20` is 10 mm wide.
     DiameterFirst,
@@ -116,6 +129,7 @@ pub enum Order {
     HeightFirst,
     /// Not known: asked.
     #[default]
+    #[serde(skip)]
     Unknown,
 }
 

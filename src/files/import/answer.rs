@@ -1,19 +1,50 @@
 //! An answer to a question as it stands in a mapping: `columns."Rated ripple".unit = "mA"`, `every_row.endurance_h = 5000`.
 
+use std::fmt;
 use std::path::Path;
 
 use serde_json::{Map, Value};
 
+use super::field::Field;
 use super::mapping::{Mapping, MappingError};
+use crate::files::cell::unit::Unit;
 
-/// An answer taken apart.
+/// What a mapping is to say: values, each with the path it stands at.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Answer {
-    path: Vec<String>,
-    value: Value,
-}
+pub struct Answer(Vec<(Vec<String>, Value)>);
 
 impl Answer {
+    /// A value at a path.
+    #[must_use]
+    pub fn at<const N: usize>(path: [&str; N], value: impl Into<Value>) -> Self {
+        Self(vec![(path.map(str::to_owned).into(), value.into())])
+    }
+
+    /// The unit of bare numbers of a column.
+    #[must_use]
+    pub fn unit(column: &str, unit: Unit) -> Self {
+        Self::at(["columns", column, "unit"], unit.symbol())
+    }
+
+    /// What a column holds; `None`: it is not used.
+    #[must_use]
+    pub fn means(column: &str, field: Option<Field>) -> Self {
+        Self::at(["columns", column, "field"], serde_json::to_value(field).unwrap_or_default())
+    }
+
+    /// A figure for every row that does not say it, by the name of the catalogue's column.
+    #[must_use]
+    pub fn every_row(name: &str, value: f64) -> Self {
+        Self::at(["every_row", name], value)
+    }
+
+    /// Both.
+    #[must_use]
+    pub fn and(mut self, other: Self) -> Self {
+        self.0.extend(other.0);
+        self
+    }
+
     /// Takes a text apart; a value that is no JSON is a word.
     ///
     /// # Errors
@@ -26,13 +57,13 @@ impl Answer {
             return Err(expected());
         }
         let value = serde_json::from_str(value).unwrap_or_else(|_| Value::String(value.to_owned()));
-        Ok(Self { path, value })
+        Ok(Self(vec![(path, value)]))
     }
 
     /// The column it is about, if it is about one.
     #[must_use]
     pub fn column(&self) -> Option<&str> {
-        match self.path.as_slice() {
+        match self.0.first()?.0.as_slice() {
             [columns, name, ..] if columns == "columns" => Some(name),
             _ => None,
         }
@@ -43,17 +74,39 @@ impl Answer {
     /// # Errors
     /// When a mapping cannot say that.
     pub fn apply(&self, mapping: &mut Mapping) -> Result<(), MappingError> {
-        let mut path = self.path.clone();
-        if let Some(name) = self.column() {
+        let column = self.column().map(|name| {
             // The header as the mapping spells it.
             mapping.column_mut(name);
             let spelled = mapping.columns.keys().find(|known| mapping.same_column(known, name)).cloned();
-            path[1] = spelled.unwrap_or_else(|| name.to_owned());
-        }
+            spelled.unwrap_or_else(|| name.to_owned())
+        });
         let mut text: Value = serde_json::from_str(&mapping.to_text()).unwrap_or_default();
-        set(&mut text, &path, self.value.clone());
-        *mapping = Mapping::from_slice(text.to_string().as_bytes(), Path::new(&path.join(".")))?;
+        for (path, value) in &self.0 {
+            let mut path = path.clone();
+            if let Some(spelled) = &column {
+                path[1].clone_from(spelled);
+            }
+            set(&mut text, &path, value.clone());
+        }
+        *mapping = Mapping::from_slice(text.to_string().as_bytes(), Path::new("--answer"))?;
         Ok(())
+    }
+}
+
+/// As a mapping file says it and [`Answer::parse`] takes it.
+impl fmt::Display for Answer {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let is_plain = |name: &str| !name.is_empty() && name.bytes().all(|b| b.is_ascii_lowercase() || b == b'_');
+        let segment = |(at, name): (usize, &String)| {
+            if at == 0 || is_plain(name) { name.clone() } else { format!("\"{name}\"") }
+        };
+        let told = self.0.iter().enumerate().filter(|(at, (_, value))| *at == 0 || !value.is_null());
+        let told = told.map(|(_, (path, value))| {
+            let path: Vec<String> = path.iter().enumerate().map(segment).collect();
+            let value = value.as_f64().map_or_else(|| value.to_string(), |number| number.to_string());
+            format!("{} = {value}", path.join("."))
+        });
+        f.write_str(&told.collect::<Vec<_>>().join(" with "))
     }
 }
 

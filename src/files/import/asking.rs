@@ -1,13 +1,14 @@
 //! What a list leaves open and a person is asked, once for all the rows it concerns.
 
+use super::answer::Answer;
 use super::columns::{Columns, Prepared};
 use super::every_row::has_number;
 use super::field::Field;
 use super::mapping::Mapping;
 use super::matrix::CELLS;
-use super::report::{Choice, Questions, Setting};
+use super::report::{Choice, Questions};
 use super::words::open_word;
-use crate::domain::{Can, EnduranceBasis, Part};
+use crate::domain::{Can, Part};
 use crate::files::cell::clean::is_nothing;
 use crate::files::cell::{Column, capacitance, endurance, frequency, temperature, text};
 use crate::files::datasheet::{FROM_SHEET, LIFE};
@@ -18,14 +19,13 @@ pub(super) fn kind(questions: &mut Questions, words: &[&str], shown: &str, line:
     let what = "nothing says what kind these capacitors are: keep them as electrolytics?";
     questions.ask("", what, shown, line, || {
         let all = [(true, "yes, keep them"), (false, "no, set them aside")]
-            .map(|(answer, label)| Choice { label: label.to_owned(), setting: Setting::Unsaid(answer) });
+            .map(|(answer, label)| Choice::new(label, Answer::at(["unsaid_are_electrolytic"], answer)));
         // The last words of a row are those of its package or description.
         let text =
             words.iter().rev().find(|word| word.chars().any(char::is_alphabetic) && !word.contains(['"', '.', '=']));
         let group = open_word(words).or(text.copied()).into_iter().flat_map(|text| {
-            [(true, "keep"), (false, "skipped")].map(|(answer, word)| Choice {
-                label: format!("{word} those with {text}"),
-                setting: Setting::Electrolytic(text.to_owned(), answer),
+            [(true, "keep"), (false, "skipped")].map(|(answer, word)| {
+                Choice::new(format!("{word} those with {text}"), Answer::at(["electrolytic", text], answer))
             })
         });
         all.into_iter().chain(group).collect()
@@ -60,13 +60,13 @@ pub(super) fn boards(questions: &mut Questions, column: &str, names: &[String], 
     const NAMED_MOST: usize = 12;
     let what = "does this column name the board a row is about? The same designators stand under several of its names";
     questions.ask(column, what, cell, line, || {
-        let setting = |only: Option<String>| Setting::Boards(column.to_owned(), only);
-        let each = Choice { label: "yes, each is a board of its own".into(), setting: setting(None) };
-        let only = names
-            .iter()
-            .take(NAMED_MOST)
-            .map(|name| Choice { label: format!("read only {name}"), setting: setting(Some(name.clone())) });
-        let none = Choice { label: "no".into(), setting: Setting::Boards(String::new(), None) };
+        let answer = |column: &str, only: Option<&String>| {
+            Answer::at(["boards"], column).and(Answer::at(["only_board"], only.cloned()))
+        };
+        let each = Choice::new("yes, each is a board of its own", answer(column, None));
+        let only = names.iter().take(NAMED_MOST);
+        let only = only.map(|name| Choice::new(format!("read only {name}"), answer(column, Some(name))));
+        let none = Choice::new("no", answer("", None));
         std::iter::once(each).chain(only).chain([none]).collect()
     });
 }
@@ -75,7 +75,7 @@ pub(super) fn boards(questions: &mut Questions, column: &str, names: &[String], 
 pub(super) fn meaning(questions: &mut Questions, line: usize, cell: &str) {
     questions.ask(CELLS, "what do the cells of this table mean?", cell, line, || {
         [Field::Ripple, Field::Esr, Field::Size, Field::PartNumber, Field::TanDelta]
-            .map(|field| Choice { label: field.label().to_owned(), setting: Setting::Means(CELLS.to_owned(), field) })
+            .map(|field| Choice::new(field.label(), Answer::means(CELLS, Some(field))))
             .into()
     });
 }
@@ -95,11 +95,11 @@ pub(super) fn conditions(questions: &mut Questions, columns: &Columns, cells: &[
         let name = name.to_owned();
         move || -> Vec<Choice> {
             let first = |(at, (hz, _)): &(usize, &(f64, String))| all[..*at].iter().all(|(before, _)| before != hz);
-            let setting = |hz: f64| {
-                if header.is_empty() { Setting::EveryRow(name.clone(), hz) } else { Setting::Hz(header.clone(), hz) }
+            let answer = |hz: f64| match header.as_str() {
+                "" => Answer::every_row(&name, hz),
+                header => Answer::at(["columns", header, "hz"], hz),
             };
-            let choice =
-                |(_, (hz, label)): (usize, &(f64, String))| Choice { label: label.clone(), setting: setting(*hz) };
+            let choice = |(_, (hz, label)): (usize, &(f64, String))| Choice::new(label, answer(*hz));
             all.iter().enumerate().filter(first).map(choice).collect()
         }
     };
@@ -141,8 +141,7 @@ pub(super) fn title(
                 continue;
             }
             let what = format!("the text over the table says {shown}: is that the {} of every row?", field.label());
-            let setting = Setting::EveryRow(name.to_owned(), value);
-            questions.ask("", &what, &note.text, note.line, || vec![Choice { label: "yes".into(), setting }]);
+            questions.ask("", &what, &note.text, note.line, || Choice::yes(Answer::every_row(name, value)));
         }
     }
 }
@@ -157,7 +156,7 @@ pub(super) fn sheet(questions: &mut Questions, mapping: &Mapping, parts: &[(u64,
         let what = "the sheet has a table of ripple multipliers by frequency: does it hold for these parts?";
         questions.ask("", what, factors, line, || {
             [(true, "yes"), (false, "no")]
-                .map(|(answer, label)| Choice { label: label.to_owned(), setting: Setting::FromSheet(answer) })
+                .map(|(answer, label)| Choice::new(label, Answer::at(["from_sheet"], answer)))
                 .into()
         });
     }
@@ -173,26 +172,22 @@ pub(super) fn sheet(questions: &mut Questions, mapping: &Mapping, parts: &[(u64,
     if !lives.is_empty() && lacks("endurance_h") {
         let shown: Vec<String> = lives.iter().map(endurance::print).collect();
         questions.ask("", "which endurance of the sheet holds for every row?", &shown.join("; "), line, || {
-            let of = |life: &endurance::Endurance| Choice {
-                label: endurance::print(life),
-                setting: Setting::EveryRow("endurance_h".to_owned(), life.hours),
-            };
+            let of = |life| Choice::new(endurance::print(life), Answer::every_row("endurance_h", life.hours));
             lives.iter().map(of).collect()
         });
     }
     let upper = lives.iter().filter_map(|life| life.temp_c).reduce(f64::max);
     if let Some(upper) = upper.filter(|_| lacks("temp_max_c")) {
         let what = "the sheet's endurance holds at this temperature: is it the upper temperature of every row?";
-        questions.ask("", what, &temperature::print(upper), line, || {
-            vec![Choice { label: "yes".into(), setting: Setting::EveryRow("temp_max_c".to_owned(), upper) }]
-        });
+        let yes = || Choice::yes(Answer::every_row("temp_max_c", upper));
+        questions.ask("", what, &temperature::print(upper), line, yes);
     }
     let lacks_basis = |(_, part): &&(u64, Part)| part.can.endurance_h.is_some() && part.can.endurance_basis.is_none();
     if let Some((_, part)) = parts.iter().find(lacks_basis) {
         let shown = part.can.endurance_h.map_or_else(String::new, |hours| format!("{hours} h"));
         questions.ask("", "what did the endurance test apply?", &shown, line, || {
-            [(EnduranceBasis::Ripple, "voltage and rated ripple current"), (EnduranceBasis::Voltage, "voltage only")]
-                .map(|(basis, label)| Choice { label: label.to_owned(), setting: Setting::Basis(basis) })
+            [("ripple", "voltage and rated ripple current"), ("voltage", "voltage only")]
+                .map(|(basis, label)| Choice::new(label, Answer::at(["every_row", "endurance_basis"], basis)))
                 .into()
         });
     }

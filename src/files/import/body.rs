@@ -1,15 +1,15 @@
 //! The dimensions of a row: from columns of their own, from sizes, and from texts.
 
+use super::answer::Answer;
 use super::columns::Prepared;
 use super::field::Field;
-use super::figures::Reader;
-use super::report::{Choice, Contradiction, Setting};
-use super::settle::{Trouble, open};
-use crate::domain::Can;
+use super::figures::InRow;
+use super::report::Choice;
+use super::settle::open;
 use crate::files::cell::body::Size;
-use crate::files::cell::text::{self, Found};
+use crate::files::cell::text;
 use crate::files::cell::unit::Unit;
-use crate::files::cell::{Column, Reading, length, size};
+use crate::files::cell::{Reading, length, size};
 
 /// A dimension: its field, where a size has it, and how far two figures may be apart, mm.
 type Dimension = (Field, fn(&Size) -> Option<f64>, f64);
@@ -23,37 +23,27 @@ fn only_pitch_open(options: &[Size]) -> bool {
 /// No can is thinner, mm (common practice, no source).
 const THINNEST_MM: f64 = 2.0;
 
-impl<'a> Reader<'a> {
+impl<'a> InRow<'a> {
     /// A diameter below that of any can is asked about: it may be that of the leads, or in another unit.
-    fn ask_thin(&self, row: &'a [String], can: &mut Can, trouble: &mut Trouble) {
-        let Some(mm) = can.diameter_mm.take_if(|mm| *mm < THINNEST_MM) else { return };
-        let column = self.cells(row).find(|(column, _)| matches!(column.field, Field::Diameter | Field::Size));
+    fn ask_thin(&mut self) {
+        let Some(mm) = self.can.diameter_mm.take_if(|mm| *mm < THINNEST_MM) else { return };
+        let column = self.cells().find(|(column, _)| matches!(column.field, Field::Diameter | Field::Size));
         let Some((column, cell)) = column else { return };
         let name = &column.header;
         let mut choices = vec![
-            Choice { label: "the leads".into(), setting: Setting::Means(name.clone(), Field::LeadDiameter) },
-            Choice { label: "do not use it".into(), setting: Setting::Ignore(name.clone()) },
+            Choice::new("the leads", Answer::means(name, Some(Field::LeadDiameter))),
+            Choice::new("do not use it", Answer::means(name, None)),
         ];
-        choices.extend([Unit::Inch, Unit::Centimetre].map(|unit| Choice {
-            label: format!("it is in {}", unit.symbol()),
-            setting: Setting::Unit(name.clone(), unit),
-        }));
+        let unit = |unit: Unit| Choice::new(format!("it is in {}", unit.symbol()), Answer::unit(name, unit));
+        choices.extend([Unit::Inch, Unit::Centimetre].map(unit));
         let what = format!("no can is {mm} mm thick: whose diameter is it?");
-        trouble.open.push((name.clone(), Field::Diameter, what, cell.to_owned(), choices));
+        self.trouble.open.push((name.clone(), Field::Diameter, what, cell.to_owned(), choices));
     }
 
-    /// Dimensions; whether a written size has a diameter.
-    pub(super) fn body(
-        &self,
-        row: &'a [String],
-        texts: &[(&'a Prepared, &'a str, Found)],
-        line: usize,
-        can: &mut Can,
-        trouble: &mut Trouble,
-    ) -> bool {
+    /// The sizes written in the row, with where they stand; an open one that another cell settles is no question.
+    fn sizes(&mut self) -> Vec<(&'a Prepared, &'a str, Size)> {
         let mut sizes: Vec<(&Prepared, &str, Size)> = Vec::new();
-        for (column, cell) in
-            self.cells(row).filter(|(column, _)| matches!(column.field, Field::Size | Field::Footprint))
+        for (column, cell) in self.cells().filter(|(column, _)| matches!(column.field, Field::Size | Field::Footprint))
         {
             let own = column.field == Field::Size;
             let found = match size::read(cell, &column.column) {
@@ -68,32 +58,33 @@ impl<'a> Reader<'a> {
                 Reading::Ambiguous { options, .. } if only_pitch_open(&options) => {
                     sizes.push((column, cell, Size { pitch_mm: None, ..options[0] }));
                     let reason = "made for several lead spacings: which one the board has stays unknown";
-                    trouble.cells.push((Field::Pitch, cell.to_owned(), reason.to_owned()));
+                    self.trouble.leave(Field::Pitch, cell, reason);
                 }
                 Reading::Ambiguous { what, options } if own || sizes.is_empty() => {
-                    trouble.open.push(open(column, cell, &what, &options, size::print));
+                    self.trouble.open.push(open(column, cell, &what, &options, size::print));
                 }
-                Reading::Bad { reason } if own => trouble.cells.push((Field::Size, cell.to_owned(), reason)),
+                Reading::Bad { reason } if own => self.trouble.leave(Field::Size, cell, &reason),
                 _ => {}
             }
         }
-        for (column, cell, found) in texts.iter().filter(|(column, ..)| column.field != Field::Size) {
+        for (column, cell, found) in self.texts.iter().filter(|(column, ..)| column.field != Field::Size) {
             match &found.size {
                 Reading::Value(size) => sizes.push((column, cell, *size)),
                 Reading::Ambiguous { what, options } if sizes.is_empty() => {
-                    trouble.open.push(open(column, cell, what, options, size::print));
+                    self.trouble.open.push(open(column, cell, what, options, size::print));
                 }
                 _ => {}
             }
         }
-        // A size that was open and that another cell has settled is no question.
         if sizes.iter().any(|(.., size)| size.diameter_mm.is_some() && size.height_mm.is_some()) {
-            trouble.open.retain(|(_, field, ..)| !matches!(field, Field::Size | Field::Footprint));
+            self.trouble.open.retain(|(_, field, ..)| !matches!(field, Field::Size | Field::Footprint));
         }
-        let millimetres = |cell: &str, column: &Column| match length::read(cell, column) {
-            Reading::Value(mm) if mm <= 0.0 => Reading::Bad { reason: "a dimension is above zero".to_owned() },
-            reading => reading,
-        };
+        sizes
+    }
+
+    /// Dimensions; whether a written size has a diameter.
+    pub(super) fn body(&mut self) -> bool {
+        let sizes = self.sizes();
         let dimensions: [Dimension; 4] = [
             (Field::Diameter, |size| size.diameter_mm, 0.35),
             (Field::Height, |size| size.height_mm, 1.0),
@@ -103,7 +94,7 @@ impl<'a> Reader<'a> {
         let mut read = [None; 4];
         let mut origins = Vec::new();
         for (slot, (field, of, apart_mm)) in read.iter_mut().zip(dimensions) {
-            let own = self.one(row, trouble, line, field, millimetres);
+            let own = self.above_0(field);
             let mut values = own.map(|mm| (field.label().to_owned(), mm)).into_iter().chain(
                 sizes.iter().filter_map(|(column, cell, size)| Some((format!("{}: {cell}", column.header), of(size)?))),
             );
@@ -114,21 +105,25 @@ impl<'a> Reader<'a> {
             }
             if let Some((place, other)) = values.find(|(_, other)| (other - first).abs() > apart_mm) {
                 *slot = None;
-                trouble.contradictions.push(Contradiction {
-                    line: line as u64,
-                    field: field.label().to_owned(),
-                    first: format!("{first} mm ({first_place})"),
-                    second: format!("{other} mm ({place})"),
-                    done: "neither is used".to_owned(),
-                });
+                let [first, second] =
+                    [(first, &first_place), (other, &place)].map(|(mm, place)| format!("{mm} mm ({place})"));
+                self.trouble.contradict(field.label(), first, second, "neither is used");
             }
         }
-        [can.diameter_mm, can.height_mm, can.pitch_mm, can.lead_d_mm] = read;
-        self.ask_thin(row, can, trouble);
-        trouble.origins.extend(origins);
-        can.diameter_max_mm = self.one(row, trouble, line, Field::DiameterMax, millimetres);
-        can.height_max_mm = self.one(row, trouble, line, Field::HeightMax, millimetres);
-        let by_column = self.cells(row).any(|(column, _)| column.field == Field::Diameter);
-        sizes.iter().any(|(.., size)| size.diameter_mm.is_some()) || (by_column && can.diameter_mm.is_some())
+        [self.can.diameter_mm, self.can.height_mm, self.can.pitch_mm, self.can.lead_d_mm] = read;
+        self.ask_thin();
+        self.trouble.origins.extend(origins);
+        self.can.diameter_max_mm = self.above_0(Field::DiameterMax);
+        self.can.height_max_mm = self.above_0(Field::HeightMax);
+        let by_column = self.cells().any(|(column, _)| column.field == Field::Diameter);
+        sizes.iter().any(|(.., size)| size.diameter_mm.is_some()) || (by_column && self.can.diameter_mm.is_some())
+    }
+
+    /// A length in columns of its own, mm.
+    fn above_0(&mut self, field: Field) -> Option<f64> {
+        self.one(field, |cell, column| match length::read(cell, column) {
+            Reading::Value(mm) if mm <= 0.0 => Reading::Bad { reason: "a dimension is above zero".to_owned() },
+            reading => reading,
+        })
     }
 }

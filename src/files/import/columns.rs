@@ -118,24 +118,14 @@ impl Columns {
 
     /// The cells of a row that hold words of its kind.
     pub(super) fn words<'a>(&self, row: &'a [String]) -> Vec<&'a str> {
-        let wordy = |field| {
-            matches!(
-                field,
-                Field::Value
-                    | Field::Capacitance
-                    | Field::Type
-                    | Field::Description
-                    | Field::Footprint
-                    | Field::Size
-                    | Field::Mounting
-            )
-        };
-        let used = self.used.iter().filter(|column| wordy(column.field));
+        use Field::{Capacitance, Description, Footprint, Mounting, Size, Type, Value};
+        let wordy = [Value, Capacitance, Type, Description, Footprint, Size, Mounting];
+        let used = self.used.iter().filter(|column| wordy.contains(&column.field));
         let mut said = Vec::new();
         for (field, cell) in used.filter_map(|column| Some((column.field, row.get(column.at)?.trim()))) {
-            let of_type = if field == Field::Type { words::type_code(cell) } else { None };
+            let of_type = if field == Type { words::type_code(cell) } else { None };
             said.extend(Some(of_type.unwrap_or(cell)).filter(|cell| !cell.is_empty()));
-            if matches!(field, Field::Value | Field::Description) {
+            if matches!(field, Value | Description) {
                 said.extend(words::code_in(cell));
             }
         }
@@ -146,40 +136,19 @@ impl Columns {
 /// The unit of lengths that a sentence before or behind the table gives: `Measurements are in inches.`
 fn length_unit_said(table: &Table) -> Option<Unit> {
     const WHAT: [&str; 14] = [
-        "measure",
-        "dimension",
-        "sizes",
-        "lengths",
-        "units",
-        "maße",
-        "masse in",
-        "abmessung",
-        "cotes",
-        "misure",
-        "medidas",
-        "mål",
-        "wymiary",
-        "afmetingen",
+        "measure", "dimens", "sizes", "lengths", "units", "maße", "masse in", "abmess", "cotes", "misure", "medidas",
+        "mål", "wymiary", "afmeting",
     ];
-    const UNITS: [(&str, Unit); 12] = [
-        ("inch", Unit::Inch),
-        ("inches", Unit::Inch),
-        ("zoll", Unit::Inch),
-        ("pouces", Unit::Inch),
-        ("pollici", Unit::Inch),
-        ("mils", Unit::Mil),
-        ("mil", Unit::Mil),
-        ("mm", Unit::Millimetre),
-        ("millimetres", Unit::Millimetre),
-        ("millimeters", Unit::Millimetre),
-        ("millimeter", Unit::Millimetre),
-        ("millimètres", Unit::Millimetre),
+    const UNITS: [(Unit, &[&str]); 3] = [
+        (Unit::Inch, &["inch", "inches", "zoll", "pouces", "pollici"]),
+        (Unit::Mil, &["mil", "mils"]),
+        (Unit::Millimetre, &["mm", "millimetres", "millimeters", "millimeter", "millimètres"]),
     ];
     let notes = table.preamble.iter().chain(&table.trailing);
     let mut found = notes.filter_map(|note| {
         let lower = note.text.to_lowercase();
         let mut words = lower.split(|c: char| !c.is_alphabetic());
-        let unit = words.find_map(|word| UNITS.iter().find(|(name, _)| *name == word))?.1;
+        let unit = words.find_map(|word| UNITS.iter().find(|(_, names)| names.contains(&word)))?.0;
         WHAT.iter().any(|what| lower.contains(what)).then_some(unit)
     });
     let first = found.next()?;
@@ -204,19 +173,8 @@ fn cells_of_capacitors<'t>(table: &'t Table, at: usize, meanings: &[Option<(Fiel
 }
 
 fn is_quantity(field: Field) -> bool {
-    field.kind().is_some()
-        || matches!(
-            field,
-            Field::Price
-                | Field::Stock
-                | Field::Rotation
-                | Field::F50
-                | Field::F120
-                | Field::F300
-                | Field::F1k
-                | Field::F10k
-                | Field::F100k
-        )
+    use Field::{F1k, F10k, F50, F100k, F120, F300, Price, Rotation, Stock};
+    field.kind().is_some() || [Price, Stock, Rotation, F50, F120, F300, F1k, F10k, F100k].contains(&field)
 }
 
 /// The decimal mark on which all columns with figures agree.
@@ -287,11 +245,7 @@ fn prepare(
 fn thousandfold(field: Field, header: &str, cells: &[&str], file: Decimal) -> bool {
     const RIPPLE_LEAST_MA: f64 = 5.0;
     const ENDURANCE_LEAST_H: f64 = 100.0;
-    let mark = match file {
-        Decimal::Dot => '.',
-        Decimal::Comma => ',',
-        Decimal::Unknown => return false,
-    };
+    let Some(mark) = file.mark() else { return false };
     let least = match field {
         Field::Ripple if hints(header).units.contains(&Unit::Milliampere) => RIPPLE_LEAST_MA,
         Field::Endurance => ENDURANCE_LEAST_H,
@@ -307,11 +261,7 @@ fn thousandfold(field: Field, header: &str, cells: &[&str], file: Decimal) -> bo
 /// Whether a column of plain integers has cells in which the decimal mark of the file stands before three digits, as a thousands mark
 /// would: then nothing says which it is.
 fn groups_among_integers(cells: &[&str], file: Decimal) -> bool {
-    let mark = match file {
-        Decimal::Dot => '.',
-        Decimal::Comma => ',',
-        Decimal::Unknown => return false,
-    };
+    let Some(mark) = file.mark() else { return false };
     let number = |cell: &str| -> String {
         cell.trim().chars().take_while(|c| c.is_ascii_digit() || matches!(c, '.' | ',')).collect()
     };
@@ -350,24 +300,16 @@ fn length_unit(field: Field, cells: &[&str]) -> Option<Unit> {
     // No list gives bodies in mils without saying so.
     let units = [Unit::Millimetre, Unit::Inch];
     let lower: Vec<String> = cells.iter().map(|cell| cell.to_lowercase()).collect();
-    let written: Vec<Unit> = units
-        .into_iter()
-        .filter(|unit| {
-            lower
-                .iter()
-                .any(|cell| cell.trim_end().ends_with(unit.symbol()) || (*unit == Unit::Inch && cell.contains('"')))
-        })
-        .collect();
+    let says = |cell: &String, unit: Unit| {
+        cell.trim_end().ends_with(unit.symbol()) || (unit == Unit::Inch && cell.contains('"'))
+    };
+    let written: Vec<Unit> = units.into_iter().filter(|unit| lower.iter().any(|cell| says(cell, *unit))).collect();
     if let [one] = written.as_slice() {
         return Some(*one);
     }
     let figures: Vec<f64> = lower.iter().filter_map(|cell| cell.trim().replace(',', ".").parse().ok()).collect();
     let fits = |unit: &Unit| {
-        let mm = match unit {
-            Unit::Inch => 25.4,
-            Unit::Mil => 0.0254,
-            _ => 1.0,
-        };
+        let mm = if *unit == Unit::Inch { 25.4 } else { 1.0 };
         figures.iter().filter(|figure| **figure > 0.0).all(|figure| possible_mm.contains(&(figure * mm)))
     };
     let fitting: Vec<Unit> = units.into_iter().filter(fits).collect();

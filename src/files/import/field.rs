@@ -1,14 +1,18 @@
 //! What a column can hold.
 
 use serde::{Deserialize, Serialize};
+use strum::{EnumString, IntoStaticStr, VariantArray};
 
 use crate::files::cell::unit::{Kind, Unit};
 
 /// What a table is read as.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Serialize, Deserialize, EnumString, IntoStaticStr, VariantArray)]
 #[serde(rename_all = "snake_case")]
+#[strum(serialize_all = "snake_case")]
 pub enum Target {
     /// A list of parts one can buy.
+    #[default]
     Parts,
     /// A parts list of a board: designators and values.
     Positions,
@@ -17,18 +21,10 @@ pub enum Target {
 }
 
 impl Target {
-    /// Every target with its name on the command line and in files.
-    pub const NAMES: [(Self, &'static str); 3] =
-        [(Self::Parts, "parts"), (Self::Positions, "positions"), (Self::Placement, "placement")];
-
     /// Name on the command line and in files.
     #[must_use]
     pub fn word(self) -> &'static str {
-        match self {
-            Self::Parts => "parts",
-            Self::Positions => "positions",
-            Self::Placement => "placement",
-        }
+        self.into()
     }
 }
 
@@ -130,30 +126,21 @@ impl Field {
     /// Whether several columns may hold it: what one leaves open another may say.
     #[must_use]
     pub fn repeats(self) -> bool {
-        matches!(
-            self,
-            Self::Value
-                | Self::Description
-                | Self::Type
-                | Self::Footprint
-                | Self::Ripple
-                | Self::PriceBreaks
-                | Self::OwnName
-                | Self::Fitted
-        )
+        use Field::{Description, Fitted, Footprint, OwnName, PriceBreaks, Ripple, Type, Value};
+        [Value, Description, Type, Footprint, Ripple, PriceBreaks, OwnName, Fitted].contains(&self)
     }
 
     /// Whether it makes sense for a target.
     #[must_use]
     pub fn serves(self, target: Target) -> bool {
-        let place = matches!(self, Self::Designator | Self::X | Self::Y | Self::Rotation | Self::Side);
+        use Field::{Currency, LeadTime, Moq, OwnName, Pack, Price, PriceBreaks, PricePer, Stock};
+        use Field::{Description, Designator, Footprint, Rotation, Side, Value, X, Y};
+        let place = [Designator, X, Y, Rotation, Side].contains(&self);
+        let sale = [Stock, LeadTime, Price, PricePer, PriceBreaks, Currency, Moq, Pack].contains(&self);
         match target {
             Target::Parts => !place && self != Self::Fitted,
-            Target::Positions => {
-                !matches!(self, Self::Stock | Self::LeadTime | Self::Price | Self::PricePer | Self::PriceBreaks)
-                    && !matches!(self, Self::Currency | Self::Moq | Self::Pack | Self::OwnName)
-            }
-            Target::Placement => place || matches!(self, Self::Value | Self::Footprint | Self::Description),
+            Target::Positions => !sale && self != OwnName,
+            Target::Placement => place || [Value, Footprint, Description].contains(&self),
         }
     }
 

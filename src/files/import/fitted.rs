@@ -1,9 +1,10 @@
 //! Which rows of a board's list are fitted, where columns say so: `Fitted`, `DNP`, a column for each variant.
 
+use super::answer::Answer;
 use super::columns::{Columns, Prepared};
 use super::field::Field;
 use super::mapping::Mapping;
-use super::report::{Choice, Questions, Setting};
+use super::report::{Choice, Questions};
 use super::words;
 use crate::files::cell::clean::is_nothing;
 use crate::files::table::Table;
@@ -69,8 +70,7 @@ impl Column {
         let what = format!("are rows marked `{cell}` fitted?");
         let choice = |(label, fitted): (&str, bool)| {
             let meant = if fitted == self.negative { "no" } else { "yes" };
-            let setting = Setting::Cell(self.header.clone(), cell.to_owned(), meant.to_owned());
-            Choice { label: label.to_owned(), setting }
+            Choice::new(label, Answer::at(["cells", &self.header, cell], meant))
         };
         questions.ask(&self.header, &what, cell, line, || [("yes", true), ("no", false)].map(choice).into());
         Without::Open(format!("open question about column {}: {what}", self.header))
@@ -102,8 +102,8 @@ impl Fitted {
         }
         let what = "the list has several variants: which of them is the board?";
         questions.ask("", what, "", line, || {
-            let names = self.0.iter().filter(|column| !column.negative).map(|column| column.header.clone());
-            names.map(|name| Choice { label: name.clone(), setting: Setting::Variant(name) }).collect()
+            let names = self.0.iter().filter(|column| !column.negative).map(|column| column.header.as_str());
+            names.map(|name| Choice::new(name, Answer::at(["variant"], name))).collect()
         });
         Some(Without::Open(format!("open question: {what}")))
     }

@@ -5,10 +5,11 @@ use std::path::Path;
 
 use super::field::{Field, Target};
 use super::mapping::Mapping;
-use super::parts::parts_while;
+use super::parts::parts;
+pub use super::placement::FileGave;
 use super::placement::place;
-use super::positions::{PositionsImport, positions_while};
-use super::report::{Contradiction, Report, SetAside};
+use super::positions::{PositionsImport, positions};
+use super::report::Contradiction;
 use super::source::Source;
 use crate::domain::{Board, CAN_NUMBERS, Can, Part, schema};
 use crate::files::Rejected;
@@ -26,23 +27,6 @@ pub struct Given<'a> {
     pub mapping: &'a Mapping,
     /// Its file, for messages.
     pub path: &'a Path,
-}
-
-/// What one of the files gave.
-#[derive(Debug, Clone, Default)]
-pub struct FileGave {
-    /// What was kept, skipped, refused and asked.
-    pub report: Report,
-    /// Part numbers and references taken from the leading rows, with their line.
-    pub names: Vec<(u64, String)>,
-    /// References of other parts taken from the leading rows, with their line.
-    pub other_names: Vec<(u64, String)>,
-    /// Positions that were placed; `None` when the file places nothing.
-    pub placed: Option<usize>,
-    /// Capacitors that are placed and are no position of the board.
-    pub without_position: Vec<String>,
-    /// Positions of the board that the file does not place.
-    pub without_place: Vec<String>,
 }
 
 /// What all of them gave.
@@ -125,7 +109,7 @@ impl Work {
     }
 
     fn parts(&mut self, at: usize, given: Given, told: &dyn Fn(usize) -> bool) -> Option<()> {
-        let import = parts_while(given.table, given.mapping, given.path, told)?;
+        let import = parts(given.table, given.mapping, given.path, told)?;
         self.gathered.files[at].names = self.names(given, &import.parts, |part| part.part_number.as_str());
         self.gathered.files[at].report = import.report;
         for (line, part) in import.parts {
@@ -139,29 +123,11 @@ impl Work {
                 None => self.gathered.parts.push(part),
                 Some((file, earlier_line)) => {
                     let later = given.path.display();
-                    let reason = format!("skipped: stands again in {later} line {line}; the later row is used");
+                    let reason = format!("stands again in {later} line {line}; the later row is used");
                     let report = &mut self.gathered.files[file].report;
                     report.kept = report.kept.saturating_sub(1);
-                    report.rejected.push(Rejected {
-                        file: report.file.clone(),
-                        line: earlier_line,
-                        field: "(row)".into(),
-                        value: part.part_number.clone(),
-                        reason,
-                    });
-                    match report.set_aside.iter_mut().find(|set| set.reason == IN_ANOTHER_FILE) {
-                        Some(set) => {
-                            set.rows += 1;
-                            set.lines.push(earlier_line);
-                        }
-                        None => {
-                            report.set_aside.push(SetAside {
-                                reason: IN_ANOTHER_FILE.into(),
-                                rows: 1,
-                                lines: vec![earlier_line],
-                            });
-                        }
-                    }
+                    let earlier_line = usize::try_from(earlier_line).unwrap_or_default();
+                    report.put_aside(earlier_line, &part.part_number, IN_ANOTHER_FILE, &reason);
                     self.gathered.parts[index] = part;
                 }
             }
@@ -171,7 +137,7 @@ impl Work {
 
     fn positions(&mut self, at: usize, given: Given, told: &dyn Fn(usize) -> bool) -> Option<()> {
         let PositionsImport { positions, others, mut report } =
-            positions_while(given.table, given.mapping, given.path, told)?;
+            positions(given.table, given.mapping, given.path, told)?;
         self.gathered.files[at].names = self.names(given, &positions, |position| position.reference.as_str());
         self.gathered.files[at].other_names = self.names(given, &others, |part| part.reference.as_str());
         let known: HashMap<String, usize> =
@@ -183,33 +149,25 @@ impl Work {
                 continue;
             };
             let present = &mut self.board.positions[index];
-            let differs = complete(&mut present.original.can, &position.original.can);
-            for (field, own, of_file) in differs.contradictions {
-                let found = Contradiction {
+            let (completed, contradictions) = complete(&mut present.original.can, &position.original.can);
+            for (field, own, of_file) in contradictions {
+                report.contradict(Contradiction {
                     line,
                     field: format!("{field} of {}", present.reference),
                     first: format!("{own} on the board"),
                     second: format!("{of_file} in the file"),
                     done: "that of the board stays".to_owned(),
-                };
-                report.rejected.push(Rejected {
-                    file: report.file.clone(),
-                    line,
-                    field: found.field.clone(),
-                    value: found.second.clone(),
-                    reason: format!("contradiction: {} against {}; {}", found.first, found.second, found.done),
                 });
-                report.contradictions.push(found);
             }
             if present.original.label.is_none() {
                 present.original.label = position.original.label;
             }
-            if differs.completed {
+            if completed {
                 let also = position.original.read_from.into_iter();
                 let told: Vec<String> = present.original.read_from.take().into_iter().chain(also).collect();
                 present.original.read_from = (!told.is_empty()).then(|| schema::cut_to_note(told.join("; ")));
             }
-            self.gathered.completed += usize::from(differs.completed);
+            self.gathered.completed += usize::from(completed);
         }
         for (line, part) in others {
             if self.board.other_parts.iter().any(|known| known.reference == part.reference) {
@@ -245,13 +203,13 @@ impl Work {
     fn place(&mut self, at: usize, given: Given) {
         let placed = place(given.table, given.mapping, given.path, &mut self.board);
         let gave = &mut self.gathered.files[at];
-        gave.placed = Some(placed.placed);
-        gave.without_position = placed.without_position;
-        gave.without_place = placed.without_place;
         if gave.report.rows == 0 {
-            gave.report = placed.report;
+            *gave = placed;
             return;
         }
+        gave.placed = placed.placed;
+        gave.without_position = placed.without_position;
+        gave.without_place = placed.without_place;
         // Rows that were read as a list are counted there; here only what keeps them from being placed is new.
         gave.report.questions.extend(placed.report.questions);
         let about_places = |listed: &Rejected| !listed.reason.starts_with("skipped: ");
@@ -261,33 +219,24 @@ impl Work {
     }
 }
 
-struct Completion {
-    completed: bool,
-    /// Field, the figure that was there, the other figure.
-    contradictions: Vec<(&'static str, f64, f64)>,
-}
-
-/// Gives `own` the figures it does not have; figures it has stay, and where they differ that is said.
-fn complete(own: &mut Can, other: &Can) -> Completion {
-    let mut out = Completion { completed: false, contradictions: Vec::new() };
+/// Gives `own` the figures it does not have; figures it has stay. Whether it got any, and where they differ: field, the figure that was
+/// there, the other figure.
+fn complete(own: &mut Can, other: &Can) -> (bool, Vec<(&'static str, f64, f64)>) {
     let words = |can: &Can| (can.technology, can.mounting, can.endurance_basis, can.life_basis);
     let before = words(own);
     own.technology = own.technology.or(other.technology);
     own.mounting = own.mounting.or(other.mounting);
     own.endurance_basis = own.endurance_basis.or(other.endurance_basis);
     own.life_basis = own.life_basis.or(other.life_basis);
-    out.completed |= before != words(own);
+    let (mut completed, mut contradictions) = (before != words(own), Vec::new());
     for ((value, found), field) in own.numbers_mut().into_iter().zip(other.numbers()).zip(CAN_NUMBERS) {
         match (*value, found) {
-            (None, Some(found)) => {
-                *value = Some(found);
-                out.completed = true;
-            }
+            (None, Some(_)) => (*value, completed) = (found, true),
             (Some(value), Some(found)) if (value - found).abs() > 1e-6 * value.abs().max(found.abs()) => {
-                out.contradictions.push((field.name, value, found));
+                contradictions.push((field.name, value, found));
             }
             _ => {}
         }
     }
-    out
+    (completed, contradictions)
 }

@@ -11,6 +11,7 @@ use super::synonyms::plain;
 use crate::domain::{EnduranceBasis, Mounting, OtherKind, Technology};
 use crate::files::cell::unit::Unit;
 use crate::files::cell::{Decimal, Order};
+use crate::files::job_file::Stamp;
 use crate::files::save::{SaveError, save};
 use crate::files::{bounded, json};
 
@@ -18,24 +19,15 @@ const FORMAT: &str = "refarad-mapping";
 const VERSION: u64 = 1;
 
 /// A mapping file could not be used.
+#[expect(missing_docs, reason = "the fields stand in the messages")]
 #[derive(Debug, thiserror::Error)]
 pub enum MappingError {
     /// The file could not be read from the disk.
     #[error("{}: {source}; expected a mapping (*.json)", path.display())]
-    Unreadable {
-        /// The file.
-        path: PathBuf,
-        /// What the system said.
-        source: std::io::Error,
-    },
+    Unreadable { path: PathBuf, source: std::io::Error },
     /// The file is no mapping of a version known here.
     #[error("{}: {message}", path.display())]
-    Unusable {
-        /// The file.
-        path: PathBuf,
-        /// What was expected, with the field.
-        message: String,
-    },
+    Unusable { path: PathBuf, message: String },
 }
 
 /// What a column holds and what its cells leave unsaid.
@@ -53,7 +45,6 @@ pub struct ColumnMeaning {
     /// Temperature the figures hold at, °C.
     pub temp_c: Option<f64>,
     /// Decimal mark of the column, where it is not that of the file.
-    #[serde(skip_serializing_if = "Option::is_none", with = "decimal_mark")]
     pub decimal: Option<Decimal>,
 }
 
@@ -77,7 +68,7 @@ pub struct EveryRow {
 
 /// What the columns of a file mean.
 #[skip_serializing_none]
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Mapping {
     /// What the table is read as.
@@ -90,19 +81,14 @@ pub struct Mapping {
     #[serde(default)]
     pub every_row: EveryRow,
     /// Decimal mark of the file; absent = from the cells, asked where they do not say.
-    #[serde(default, skip_serializing_if = "Option::is_none", with = "decimal_mark")]
     pub decimal: Option<Decimal>,
     /// Which of two bare body dimensions comes first; absent = from header and cells, else asked.
-    #[serde(default, skip_serializing_if = "Option::is_none", with = "size_order")]
     pub size_order: Option<Order>,
     /// Rows whose kind of capacitor nothing says are aluminium electrolytics; absent = asked.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub unsaid_are_electrolytic: Option<bool>,
     /// Whether figures of a data sheet's other tables hold for the rows; absent = asked.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub from_sheet: Option<bool>,
     /// Rated voltage and capacitance may come from the code in the part number; absent = asked.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub part_number_codes: Option<bool>,
     /// Its parts are invented: nobody can buy them.
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
@@ -111,22 +97,16 @@ pub struct Mapping {
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub other_parts: Vec<OtherKind>,
     /// y grows downwards in the file; absent = upwards.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub y_down: Option<bool>,
     /// Column that says on which of several boards a row's parts are; empty = none does; absent = asked where it matters.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub boards: Option<String>,
     /// The one board of that column that is read; absent = the file is read as one board.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub only_board: Option<String>,
     /// The column of the variant that the board is; absent = asked where several columns say what is fitted.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub variant: Option<String>,
     /// Whether voltages such as 1C and 1E are the two-character codes; absent = asked.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub voltage_codes: Option<bool>,
     /// Whether M and G are microfarad and millifarad, as in old Czech lists; absent = asked.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub czech_letters: Option<bool>,
     /// What cells mean that can be read in several ways, by column and cell: `"Voltage": {"25/50 V": "25 V"}`.
     #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
@@ -141,26 +121,7 @@ impl Mapping {
     /// A mapping that uses no column yet.
     #[must_use]
     pub fn empty(target: Target) -> Self {
-        Self {
-            target,
-            columns: BTreeMap::new(),
-            every_row: EveryRow::default(),
-            decimal: None,
-            size_order: None,
-            unsaid_are_electrolytic: None,
-            part_number_codes: None,
-            from_sheet: None,
-            invented: false,
-            other_parts: Vec::new(),
-            y_down: None,
-            boards: None,
-            only_board: None,
-            variant: None,
-            voltage_codes: None,
-            czech_letters: None,
-            cells: BTreeMap::new(),
-            electrolytic: BTreeMap::new(),
-        }
+        Self { target, ..Self::default() }
     }
 
     /// What the column under `header` holds; headers are compared as people spell them, not letter by letter.
@@ -354,10 +315,7 @@ pub fn own_folder() -> Option<PathBuf> {
 }
 
 fn file_name(header: &[String], target: Target) -> String {
-    // FNV-1a, 64 bit: stable over versions and machines, which the standard hasher does not promise.
-    let hash = header_set(header)
-        .bytes()
-        .fold(0xcbf2_9ce4_8422_2325_u64, |hash, byte| (hash ^ u64::from(byte)).wrapping_mul(0x0100_0000_01b3));
+    let hash = Stamp::of(header_set(header).as_bytes()).fnv1a;
     format!("{}-{hash:016x}.json", target.word())
 }
 
@@ -372,28 +330,3 @@ fn unit_in<'de, D: Deserializer<'de>>(deserializer: D) -> Result<Option<Unit>, D
     unit.map(Some)
         .ok_or_else(|| serde::de::Error::custom(format!("`{text}` is no unit; expected for instance uF, mA, V, mil")))
 }
-
-/// Writes a module that spells a two-valued option as words.
-macro_rules! spelled {
-    ($module:ident, $of:ty, $($value:path = $word:literal),*) => {
-        mod $module {
-            use super::{Decimal, Deserialize, Deserializer, Order, Serialize, Serializer};
-            #[expect(clippy::ref_option, reason = "the signature serde asks for")]
-            pub(super) fn serialize<S: Serializer>(value: &Option<$of>, serializer: S) -> Result<S::Ok, S::Error> {
-                let _ = (Decimal::Dot, Order::Unknown);
-                let word = match value { $(Some($value) => Some($word),)* _ => None };
-                word.serialize(serializer)
-            }
-            pub(super) fn deserialize<'de, D: Deserializer<'de>>(deserializer: D) -> Result<Option<$of>, D::Error> {
-                let Some(word) = Option::<String>::deserialize(deserializer)? else { return Ok(None) };
-                match word.as_str() {
-                    $($word => Ok(Some($value)),)*
-                    _ => Err(serde::de::Error::unknown_variant(&word, &[$($word),*])),
-                }
-            }
-        }
-    };
-}
-
-spelled!(decimal_mark, Decimal, Decimal::Dot = "dot", Decimal::Comma = "comma");
-spelled!(size_order, Order, Order::DiameterFirst = "diameter_first", Order::HeightFirst = "height_first");

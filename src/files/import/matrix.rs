@@ -103,11 +103,8 @@ fn unfolded(table: &Table) -> Option<Table> {
     let context = context(table, label);
     let groups: Vec<Vec<&Under>> =
         values.iter().map(|value| axis.iter().filter(|column| column.value == *value).collect()).collect();
-    let mut rests: Vec<&str> = axis.iter().map(|column| column.rest.as_str()).collect();
-    rests.sort_unstable();
-    rests.dedup();
-    // In the order of the file.
-    rests.sort_by_key(|rest| axis.iter().position(|column| column.rest == *rest));
+    let mut rests: Vec<&str> = Vec::new();
+    axis.iter().for_each(|column| rests.extend(Some(column.rest.as_str()).filter(|rest| !rests.contains(rest))));
     let blocks: Vec<Block> = rests.iter().map(|rest| Block::new(table, &axis, rest, &context)).collect();
 
     let mut header: Vec<String> = before.iter().map(|&at| table.header[at].clone()).collect();
@@ -258,10 +255,7 @@ fn unit_in(context: &[String], kind: Kind) -> Option<Unit> {
             units.push(unit);
         }
     }
-    match units.as_slice() {
-        [one] => Some(*one),
-        _ => None,
-    }
+    if let [one] = units[..] { Some(one) } else { None }
 }
 
 fn capacitance_header(context: &[String]) -> String {
@@ -378,21 +372,17 @@ fn looks(cells: &[&str]) -> Looks {
         let has = |of: fn(&char) -> bool| cell.chars().any(|c| of(&c));
         cell.len() >= 5 && !cell.contains(' ') && has(char::is_ascii_alphabetic) && has(char::is_ascii_digit)
     };
-    if cells.is_empty() {
-        Looks::Unclear
-    } else if share(cells, is_number) >= MOST {
-        Looks::Numbers
-    } else if share(cells, is_size) >= MOST {
-        Looks::Sizes
-    } else if share(cells, |cell| matches!(ripple::read(cell, &open), Reading::Value(_))) >= MOST {
-        Looks::Ripples
-    } else if share(cells, |cell| matches!(esr::read(cell, &open), Reading::Value(_))) >= MOST {
-        Looks::Resistances
-    } else if share(cells, part_number) >= MOST {
-        Looks::PartNumbers
-    } else {
-        Looks::Unclear
-    }
+    let is_ripple = |cell: &str| matches!(ripple::read(cell, &open), Reading::Value(_));
+    let is_resistance = |cell: &str| matches!(esr::read(cell, &open), Reading::Value(_));
+    let all = [
+        (Looks::Numbers, &is_number as &dyn Fn(&str) -> bool),
+        (Looks::Sizes, &is_size),
+        (Looks::Ripples, &is_ripple),
+        (Looks::Resistances, &is_resistance),
+        (Looks::PartNumbers, &part_number),
+    ];
+    let found = all.into_iter().find(|(_, looks)| !cells.is_empty() && share(cells, looks) >= MOST);
+    found.map_or(Looks::Unclear, |(looks, _)| looks)
 }
 
 fn told_order(context: &[String]) -> Order {
@@ -416,10 +406,7 @@ fn told_figures(context: &[String]) -> Option<String> {
         .into_iter()
         .filter_map(|field| told(context, field))
         .collect();
-    match found.as_slice() {
-        [one] => Some(one.clone()),
-        _ => None,
-    }
+    if let [one] = found.as_slice() { Some(one.clone()) } else { None }
 }
 
 /// A name under the axis; one without unit and condition takes those of the text over the table that speaks of the same figure.

@@ -9,7 +9,8 @@ use crate::files::cell::unit::{Kind, Unit};
 use crate::files::datasheet::FROM_SHEET;
 
 /// How sure a proposal is.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, strum::IntoStaticStr)]
+#[strum(serialize_all = "lowercase")]
 pub enum Confidence {
     /// From the cells alone, or the header says one thing and the cells another.
     Guess,
@@ -23,11 +24,7 @@ impl Confidence {
     /// Name for people.
     #[must_use]
     pub fn word(self) -> &'static str {
-        match self {
-            Self::Guess => "guess",
-            Self::Likely => "likely",
-            Self::Sure => "sure",
-        }
+        self.into()
     }
 }
 

@@ -26,33 +26,16 @@ const WORDS: [(OtherKind, &[&str]); 10] = [
     (OtherKind::Other, &["trimmer", "trimpot", "potentiometer"]),
 ];
 
-/// Letters of designators, the kind they mean by themselves, and whether a word has to say it too (IEC 81346-2 and IEEE 315 give
-/// the same letter to several).
-const LETTERS: [(&str, OtherKind, bool); 24] = [
-    ("K", OtherKind::Relay, false),
-    ("RL", OtherKind::Relay, false),
-    ("RLY", OtherKind::Relay, false),
-    ("RE", OtherKind::Relay, true),
-    ("REL", OtherKind::Relay, false),
-    ("F", OtherKind::Fuse, false),
-    ("FU", OtherKind::Fuse, false),
-    ("FS", OtherKind::Fuse, false),
-    ("FH", OtherKind::Connector, true),
-    ("MOV", OtherKind::Varistor, false),
-    ("VDR", OtherKind::Varistor, false),
-    ("RV", OtherKind::Varistor, true),
-    ("BT", OtherKind::Battery, false),
-    ("BAT", OtherKind::Battery, false),
-    ("BATT", OtherKind::Battery, false),
-    ("FAN", OtherKind::Fan, false),
-    ("OK", OtherKind::Optocoupler, false),
-    ("OC", OtherKind::Optocoupler, false),
-    ("OPTO", OtherKind::Optocoupler, false),
-    ("ISO", OtherKind::Optocoupler, true),
-    ("CN", OtherKind::Connector, false),
-    ("CON", OtherKind::Connector, false),
-    ("CONN", OtherKind::Connector, false),
-    ("J", OtherKind::Connector, false),
+/// Kinds, the letters of designators that mean them by themselves, and those that a word has to say too (IEC 81346-2 and IEEE 315
+/// give the same letter to several).
+const LETTERS: [(OtherKind, &[&str], &[&str]); 7] = [
+    (OtherKind::Relay, &["K", "RL", "RLY", "REL"], &["RE"]),
+    (OtherKind::Fuse, &["F", "FU", "FS"], &[]),
+    (OtherKind::Varistor, &["MOV", "VDR"], &["RV"]),
+    (OtherKind::Battery, &["BT", "BAT", "BATT"], &[]),
+    (OtherKind::Fan, &["FAN"], &[]),
+    (OtherKind::Optocoupler, &["OK", "OC", "OPTO"], &["ISO"]),
+    (OtherKind::Connector, &["CN", "CON", "CONN", "J"], &["FH"]),
 ];
 
 /// The letters a designator begins with, behind the name of a sheet or panel.
@@ -74,14 +57,14 @@ pub(in crate::files) fn kind(refs: &[String], words: &[&str]) -> Option<OtherKin
     let text = words.join(" | ").to_lowercase();
     let by_word = WORDS.iter().find(|(_, words)| words.iter().any(|word| says(&text, word))).map(|(kind, _)| *kind);
     let letters = refs.first().map(|name| letters(name)).unwrap_or_default();
-    let by_letters = LETTERS.iter().find(|(known, ..)| *known == letters);
+    let by_letters = LETTERS.iter().find(|(_, alone, _)| alone.contains(&letters.as_str())).map(|(kind, ..)| *kind);
     // A capacitor, a resistor or a diode that is "for the relay" is none; a ferrite is no fuse.
     let passive = matches!(letters.as_str(), "R" | "C" | "D" | "L" | "Q" | "FB" | "LED" | "TP" | "FID" | "H" | "MH");
     let magnetic = ["ferrite", "bead", "filter", "fiducial"].iter().any(|word| says(&text, word));
     match (by_word, by_letters) {
         _ if passive => None,
         (Some(kind), _) => Some(kind),
-        (None, Some((_, kind, false))) if !(magnetic && *kind == OtherKind::Fuse) => Some(*kind),
+        (None, Some(kind)) if !(magnetic && kind == OtherKind::Fuse) => Some(kind),
         _ => None,
     }
 }

@@ -3,8 +3,9 @@
 //! `...1H101M...`: two characters of voltage, two digits and the count of zeros in µF, then often the letter of the tolerance (common
 //! practice, no source). A hint to check other cells with, never a figure of its own unless a person says so.
 
+use super::answer::Answer;
 use super::field::Field;
-use super::report::{Choice, Contradiction, Questions, Setting};
+use super::report::{Choice, Questions};
 use super::settle::Trouble;
 use crate::domain::Can;
 use crate::files::cell::{Reading, capacitance, text, voltage};
@@ -17,7 +18,7 @@ pub(super) struct Codes {
 }
 
 /// Says where the figures of a row and the code in its part number differ.
-pub(super) fn check(part_number: &str, can: &Can, trouble: &mut Trouble, line: usize) {
+pub(super) fn check(part_number: &str, can: &Can, trouble: &mut Trouble) {
     let Some(Codes { rated_v, capacitance_uf }) = codes(part_number) else { return };
     let figures = [
         (Field::RatedV, can.rated_v, rated_v, voltage::print as fn(f64) -> String),
@@ -25,20 +26,16 @@ pub(super) fn check(part_number: &str, can: &Can, trouble: &mut Trouble, line: u
     ];
     for (field, own, code, print) in figures {
         let Some(own) = own.filter(|own| (own - code).abs() > 0.01 * code) else { continue };
-        trouble.contradictions.push(Contradiction {
-            line: line as u64,
-            field: format!("part number against {}", field.label()),
-            first: print(own),
-            second: format!("{} (code in {part_number})", print(code)),
-            done: "the cell is used, check the part number".to_owned(),
-        });
+        let against = format!("part number against {}", field.label());
+        let second = format!("{} (code in {part_number})", print(code));
+        trouble.contradict(&against, print(own), second, "the cell is used, check the part number");
     }
 }
 
 /// Fills what no cell gives from the code, where a person said that it may.
 pub(super) fn fill(part_number: &str, can: &mut Can, trouble: &Trouble) {
     let Some(Codes { rated_v, capacitance_uf }) = codes(part_number) else { return };
-    let untouched = |field: Field| trouble.reason(field, field.label()).is_none();
+    let untouched = |field: Field| trouble.reason(field).is_none();
     if can.rated_v.is_none() && untouched(Field::RatedV) {
         can.rated_v = Some(rated_v);
     }
@@ -50,9 +47,7 @@ pub(super) fn fill(part_number: &str, can: &mut Can, trouble: &Trouble) {
 /// Asks whether the codes may be used.
 pub(super) fn ask(questions: &mut Questions, part_number: &str, line: usize) {
     let what = "may rated voltage and capacitance be taken from the code in the part number?";
-    questions.ask("", what, part_number, line, || {
-        vec![Choice { label: "yes".into(), setting: Setting::PartNumberCodes(true) }]
-    });
+    questions.ask("", what, part_number, line, || Choice::yes(Answer::at(["part_number_codes"], true)));
 }
 
 pub(super) fn codes(part_number: &str) -> Option<Codes> {
@@ -75,19 +70,14 @@ fn by_code(part_number: &str) -> Option<Codes> {
             stands_alone.then_some(Codes { rated_v, capacitance_uf })
         })
         .collect();
-    match found.as_slice() {
-        [one] => Some(*one),
-        _ => None,
-    }
+    if let [one] = found[..] { Some(one) } else { None }
 }
 
 fn coded_uf(code: &str) -> Option<f64> {
     let digits = |text: &str| text.bytes().all(|b| b.is_ascii_digit());
     if let Some((whole, part)) = code.split_once('R') {
-        return (digits(whole) && digits(part))
-            .then(|| format!("{whole}.{part}").parse().ok())
-            .flatten()
-            .filter(|uf| *uf > 0.0);
+        let value = format!("{whole}.{part}").parse().ok().filter(|uf| *uf > 0.0);
+        return value.filter(|_| digits(whole) && digits(part));
     }
     if !digits(code) || code.starts_with('0') {
         return None;

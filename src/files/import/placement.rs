@@ -3,10 +3,11 @@
 use std::collections::{HashMap, HashSet};
 use std::path::Path;
 
+use super::answer::Answer;
 use super::columns::{Columns, Prepared};
 use super::field::Field;
 use super::mapping::Mapping;
-use super::report::{Choice, Question, Report, Setting};
+use super::report::{Choice, Question, Report};
 use super::shape;
 use crate::domain::style::counted;
 use crate::domain::{Board, Side};
@@ -21,17 +22,21 @@ const LARGEST_MM: f64 = 1000.0;
 /// Room left between the edge and the outermost part when coordinates have to be moved, mm.
 const MARGIN_MM: f64 = 5.0;
 
-/// What became of a placement file.
+/// What one of several files gave.
 #[derive(Debug, Clone, Default)]
-pub struct PlacementImport {
-    /// How many positions were placed.
-    pub placed: usize,
-    /// Capacitors of the file that are no position of the board.
+pub struct FileGave {
+    /// What was kept, skipped, refused and asked.
+    pub report: Report,
+    /// Part numbers and references taken from the leading rows, with their line.
+    pub names: Vec<(u64, String)>,
+    /// References of other parts taken from the leading rows, with their line.
+    pub other_names: Vec<(u64, String)>,
+    /// Positions that were placed; `None` when the file places nothing.
+    pub placed: Option<usize>,
+    /// Capacitors that are placed and are no position of the board.
     pub without_position: Vec<String>,
     /// Positions of the board that the file does not place.
     pub without_place: Vec<String>,
-    /// What was kept, skipped, refused and asked.
-    pub report: Report,
 }
 
 /// A part of the file.
@@ -42,18 +47,14 @@ struct Spot {
     x_mm: f64,
     y_mm: f64,
     rotation_deg: Option<f64>,
-    bottom: Option<bool>,
+    side: Option<Side>,
 }
 
 /// Places the positions of a board. Nothing is placed while the unit is open or the board would be implausibly large.
 #[must_use]
-pub fn place(table: &Table, mapping: &Mapping, file: &Path, board: &mut Board) -> PlacementImport {
-    let mut import = PlacementImport {
-        report: Report { file: file.to_owned(), rows: table.rows.len(), ..Report::default() },
-        ..PlacementImport::default()
-    };
+pub fn place(table: &Table, mapping: &Mapping, file: &Path, board: &mut Board) -> FileGave {
+    let mut import = FileGave { report: Report::of(table, file), placed: Some(0), ..FileGave::default() };
     let report = &mut import.report;
-    report.notes.extend(table.notes.iter().map(|note| format!("line {}: {}", note.line, note.text)));
     let columns = Columns::of(table, mapping);
     let one = |field| columns.of_field(field).next().cloned();
     let (Some(names), Some(mut x), Some(mut y)) = (one(Field::Designator), one(Field::X), one(Field::Y)) else {
@@ -64,12 +65,11 @@ pub fn place(table: &Table, mapping: &Mapping, file: &Path, board: &mut Board) -
     if table.rows.is_empty() {
         report.notes.push("the file has a header and no rows: nothing is placed".to_owned());
     }
-    let stated = shared_unit(&mut x, &mut y).or_else(|| {
-        let unit = preamble_unit(table)?;
-        x.column.unit = Some(unit);
-        y.column.unit = Some(unit);
-        Some(unit)
-    });
+    // One column's unit holds for the other.
+    let stated = x.column.unit.or(y.column.unit).or_else(|| preamble_unit(table));
+    for column in [&mut x, &mut y] {
+        column.column.unit = column.column.unit.or(stated);
+    }
     if stated.is_none() && !has_suffix(table, &x) && !table.rows.is_empty() {
         ask_unit(table, &x, &y, report, "unit of the coordinates, which neither header nor preamble gives");
         report.refused = report.rows;
@@ -77,8 +77,8 @@ pub fn place(table: &Table, mapping: &Mapping, file: &Path, board: &mut Board) -
     }
     let by_person =
         [&x, &y].iter().any(|column| mapping.column(&column.header).is_some_and(|meaning| meaning.unit.is_some()));
-    let mut spots = read_spots(table, &columns, &names, &x, &y, report);
-    let (width_mm, height_mm) = extent(&spots);
+    let mut spots = read_spots(table, &columns, [&names, &x, &y], report);
+    let (width_mm, height_mm) = (range(spots.iter().map(|s| s.x_mm)), range(spots.iter().map(|s| s.y_mm)));
     if width_mm.max(height_mm) > LARGEST_MM {
         let what = format!(
             "the parts would cover {width_mm:.0} x {height_mm:.0} mm, which is implausible for a board: is the unit right?"
@@ -94,10 +94,8 @@ pub fn place(table: &Table, mapping: &Mapping, file: &Path, board: &mut Board) -
     if x.header.to_lowercase().starts_with("pos")
         && table.rows.iter().any(|row| row.cells.iter().any(|cell| cell.starts_with("CP_Radial")))
     {
-        report.notes.push(
-            "the coordinates may be those of pin 1, not of the body, for leaded parts: compare with the board"
-                .to_owned(),
-        );
+        let text = "the coordinates may be those of pin 1, not of the body, for leaded parts: compare with the board";
+        report.notes.push(text.to_owned());
     }
     assign(&spots, board, &mut import);
     import
@@ -108,14 +106,6 @@ pub fn place(table: &Table, mapping: &Mapping, file: &Path, board: &mut Board) -
 pub fn placed_by(table: &Table, board: &Board) -> usize {
     let cells: HashSet<&str> = table.rows.iter().flat_map(|row| &row.cells).map(|cell| cell.trim()).collect();
     board.positions.iter().filter(|position| cells.contains(position.reference.as_str())).count()
-}
-
-/// The unit of the coordinates; one column's holds for the other.
-fn shared_unit(x: &mut Prepared, y: &mut Prepared) -> Option<Unit> {
-    let unit = x.column.unit.or(y.column.unit)?;
-    x.column.unit = x.column.unit.or(Some(unit));
-    y.column.unit = y.column.unit.or(Some(unit));
-    Some(unit)
 }
 
 /// `Units used: mil`, `## Unit = mm, Angle = deg.`, `# X,Y in mils. rotation in degrees.`
@@ -147,41 +137,25 @@ fn ask_unit(table: &Table, x: &Prepared, y: &Prepared, report: &mut Report, what
             let with = Column { unit: Some(unit), ..column.column };
             table.rows.iter().filter_map(|row| length::read(row.cells.get(column.at)?, &with).value()).collect()
         };
-        let spread = |values: Vec<f64>| {
-            values.iter().copied().fold(f64::MIN, f64::max) - values.iter().copied().fold(f64::MAX, f64::min)
-        };
-        let (width, height) = (spread(read(x)).max(0.0), spread(read(y)).max(0.0));
+        let (width, height) = (range(read(x)), range(read(y)));
         let doubt = if width.max(height) > LARGEST_MM || width.max(height) < 3.0 { ", implausible" } else { "" };
-        Choice {
-            label: format!("{}: the parts cover {width:.0} x {height:.0} mm{doubt}", unit.symbol()),
-            setting: Setting::Unit(x.header.clone(), unit),
-        }
+        let label = format!("{}: the parts cover {width:.0} x {height:.0} mm{doubt}", unit.symbol());
+        Choice::new(label, Answer::unit(&x.header, unit))
     });
-    let example = shape::samples(table, x.at).first().map_or(String::new(), ToString::to_string);
+    let line = table.rows.first().map_or(1, |row| row.line);
     report.questions.push(Question {
         column: x.header.clone(),
         what: what.to_owned(),
-        example,
+        example: shape::samples(table, x.at).first().map_or(String::new(), ToString::to_string),
         rows: table.rows.len(),
-        line: table.rows.first().map_or(1, |row| row.line as u64),
+        line: line as u64,
         choices: choices.collect(),
     });
-    report.list(
-        table.rows.first().map_or(1, |row| row.line),
-        Field::X.label(),
-        &x.header,
-        format!("nothing is placed: {what}"),
-    );
+    report.list(line, Field::X.label(), &x.header, format!("nothing is placed: {what}"));
 }
 
-fn read_spots(
-    table: &Table,
-    columns: &Columns,
-    names: &Prepared,
-    x: &Prepared,
-    y: &Prepared,
-    report: &mut Report,
-) -> Vec<Spot> {
+fn read_spots(table: &Table, columns: &Columns, of: [&Prepared; 3], report: &mut Report) -> Vec<Spot> {
+    let [names, x, y] = of;
     let mut spots = Vec::new();
     for row in &table.rows {
         let cell = |column: &Prepared| row.cells.get(column.at).map_or("", |cell| cell.trim());
@@ -192,28 +166,17 @@ fn read_spots(
         }
         let (read_x, read_y) = (length::read(cell(x), &x.column), length::read(cell(y), &y.column));
         let (Reading::Value(x_mm), Reading::Value(y_mm)) = (read_x, read_y) else {
-            report.refuse(
-                row.line,
-                Field::X.label(),
-                &format!("{} {}", cell(x), cell(y)),
-                "the coordinates cannot be read",
-            );
+            let value = format!("{} {}", cell(x), cell(y));
+            report.refuse(row.line, Field::X.label(), &value, "the coordinates cannot be read");
             continue;
         };
         let angle = columns.text(&row.cells, Field::Rotation).unwrap_or_default();
-        let side = columns.text(&row.cells, Field::Side).and_then(shape::side);
-        let mirrored = angle.starts_with('M');
-        let rotation_deg = rotation(angle);
-        for name in designators::read(name, Some(1)).refs {
-            spots.push(Spot {
-                line: row.line,
-                name,
-                x_mm,
-                y_mm,
-                rotation_deg,
-                bottom: side.or(mirrored.then_some(true)),
-            });
-        }
+        let bottom = columns.text(&row.cells, Field::Side).and_then(shape::side);
+        let bottom = bottom.or(angle.starts_with('M').then_some(true));
+        let side = bottom.map(|bottom| if bottom { Side::Bottom } else { Side::Top });
+        let (line, rotation_deg) = (row.line, rotation(angle));
+        let names = designators::read(name, Some(1)).refs.into_iter();
+        spots.extend(names.map(|name| Spot { line, name, x_mm, y_mm, rotation_deg, side }));
     }
     spots
 }
@@ -226,18 +189,16 @@ fn rotation(cell: &str) -> Option<f64> {
     Some(degrees.rem_euclid(360.0)).filter(|degrees| degrees.is_finite())
 }
 
-fn extent(spots: &[Spot]) -> (f64, f64) {
-    let range = |of: fn(&Spot) -> f64| {
-        let most = spots.iter().map(of).fold(f64::MIN, f64::max);
-        let least = spots.iter().map(of).fold(f64::MAX, f64::min);
-        (most - least).max(0.0)
-    };
-    (range(|spot| spot.x_mm), range(|spot| spot.y_mm))
+/// How far figures lie apart; 0 for none.
+fn range(values: impl IntoIterator<Item = f64>) -> f64 {
+    let ends = |(least, most): (f64, f64), value: f64| (least.min(value), most.max(value));
+    let (least, most) = values.into_iter().fold((f64::MAX, f64::MIN), ends);
+    (most - least).max(0.0)
 }
 
 /// Mirrored and shifted coordinates as distances from the lower left corner, with a word about it.
 fn straighten(spots: &mut [Spot], mapping: &Mapping, report: &mut Report) {
-    let bottom = |spot: &Spot| spot.bottom == Some(true);
+    let bottom = |spot: &Spot| spot.side == Some(Side::Bottom);
     let all = |wanted: bool, holds: fn(f64) -> bool, spots: &[Spot]| {
         let mut side = spots.iter().filter(|spot| bottom(spot) == wanted).peekable();
         side.peek().is_some() && side.all(|spot| holds(spot.x_mm))
@@ -247,9 +208,7 @@ fn straighten(spots: &mut [Spot], mapping: &Mapping, report: &mut Report) {
         report.notes.push("x of the bottom side is negative in the file and was mirrored".to_owned());
     }
     if mapping.y_down == Some(true) {
-        for spot in spots.iter_mut() {
-            spot.y_mm = -spot.y_mm;
-        }
+        spots.iter_mut().for_each(|spot| spot.y_mm = -spot.y_mm);
     }
     let least = |of: fn(&Spot) -> f64| spots.iter().map(of).fold(f64::MAX, f64::min);
     let (x_min, y_min) = (least(|spot| spot.x_mm), least(|spot| spot.y_mm));
@@ -271,7 +230,7 @@ fn rounded(mm: f64) -> f64 {
     (mm * 1e4).round() / 1e4
 }
 
-fn assign(spots: &[Spot], board: &mut Board, import: &mut PlacementImport) {
+fn assign(spots: &[Spot], board: &mut Board, import: &mut FileGave) {
     let at: HashMap<String, usize> =
         board.positions.iter().enumerate().map(|(at, position)| (position.reference.clone(), at)).collect();
     let mut seen: HashMap<&str, usize> = HashMap::new();
@@ -279,46 +238,37 @@ fn assign(spots: &[Spot], board: &mut Board, import: &mut PlacementImport) {
     let report = &mut import.report;
     let mut repeated = 0;
     for spot in spots {
-        if let Some(line) = seen.get(spot.name.as_str()) {
+        let name = &spot.name;
+        if let Some(line) = seen.get(name.as_str()) {
             repeated += 1;
-            report.put_aside(
-                spot.line,
-                &spot.name,
-                "repeated designator",
-                &format!("{} stands already in line {line} (a panel?)", spot.name),
-            );
+            let reason = format!("{name} stands already in line {line} (a panel?)");
+            report.put_aside(spot.line, name, "repeated designator", &reason);
             continue;
         }
-        seen.insert(&spot.name, spot.line);
-        let Some(&index) = at.get(&spot.name) else {
-            let other = board.other_parts.iter_mut().find(|part| part.reference == spot.name);
+        seen.insert(name, spot.line);
+        let Some(&index) = at.get(name) else {
+            let other = board.other_parts.iter_mut().find(|part| part.reference == *name);
             if let Some(part) = other {
                 (part.x_mm, part.y_mm) = (Some(spot.x_mm), Some(spot.y_mm));
-                part.side = spot.bottom.map(|bottom| if bottom { Side::Bottom } else { Side::Top }).or(part.side);
+                part.side = spot.side.or(part.side);
                 report.kept += 1;
-            } else if is_capacitor(&spot.name) == Some(true) {
-                report.put_aside(
-                    spot.line,
-                    &spot.name,
-                    "placed, but no position",
-                    &format!("{} is placed here and is no position of the board", spot.name),
-                );
-                import.without_position.push(spot.name.clone());
+            } else if is_capacitor(name) == Some(true) {
+                let reason = format!("{name} is placed here and is no position of the board");
+                report.put_aside(spot.line, name, "placed, but no position", &reason);
+                import.without_position.push(name.clone());
             } else {
-                report.put_aside(spot.line, &spot.name, "not a capacitor", &format!("not a capacitor ({})", spot.name));
+                report.put_aside(spot.line, name, "not a capacitor", &format!("not a capacitor ({name})"));
             }
             continue;
         };
         let position = &mut board.positions[index];
         (position.x_mm, position.y_mm) = (Some(spot.x_mm), Some(spot.y_mm));
         position.rotation_deg = spot.rotation_deg.or(position.rotation_deg);
-        if let Some(bottom) = spot.bottom {
-            position.side = Some(if bottom { Side::Bottom } else { Side::Top });
-        }
+        position.side = spot.side.or(position.side);
         placed.insert(index);
         report.kept += 1;
     }
-    import.placed = placed.len();
+    import.placed = Some(placed.len());
     let left = board.positions.iter().enumerate().filter(|(index, _)| !placed.contains(index));
     import.without_place = left.map(|(_, position)| position.reference.clone()).collect();
     if repeated > 0 {
@@ -338,16 +288,13 @@ fn assign(spots: &[Spot], board: &mut Board, import: &mut PlacementImport) {
             report.notes.push(format!("{} {text}: {}", names.len(), shortened(names)));
         }
     }
-    if import.placed > 0 {
+    if !placed.is_empty() {
         report.notes.push("rotations are those of the file; where its zero points is not in it: check every polarity mark against the board".to_owned());
     }
 }
 
 fn shortened(names: &[String]) -> String {
     const SHOWN: usize = 20;
-    let mut text = names.iter().take(SHOWN).cloned().collect::<Vec<_>>().join(", ");
-    if names.len() > SHOWN {
-        text.push_str(", ...");
-    }
-    text
+    let more = if names.len() > SHOWN { ", ..." } else { "" };
+    names[..names.len().min(SHOWN)].join(", ") + more
 }

@@ -4,21 +4,20 @@ use std::collections::HashMap;
 use std::path::Path;
 
 use super::asking;
-use super::belonging::{Belonging, FileSays, belonging, titled};
-use super::columns::{Columns, Prepared};
+use super::belonging::{Belonging, FileSays, titled};
+use super::columns::Columns;
 use super::every_row::complete_numbers;
 use super::field::Field;
-use super::figures::{Reader, RowFigures};
+use super::figures::RowFigures;
 use super::fitted::{Fitted, Without};
 use super::lines;
 use super::mapping::Mapping;
 use super::others;
 use super::part_number;
-use super::parts::ROWS_BETWEEN;
 use super::propose::is_counter;
-use super::report::{Contradiction, Questions, Report};
+use super::report::{Contradiction, Report};
+use super::rows::{self, Rows, shown};
 use super::settle::Trouble;
-use super::shape;
 use super::words;
 use crate::domain::style::counted;
 use crate::domain::{CAN_NUMBERS, Original, OtherKind, OtherPart, Position, Role};
@@ -47,14 +46,9 @@ pub struct PositionsImport {
 }
 
 /// Reads a table as the parts list of a board. Roles are left "decoupling, assumed" for a person to set.
+/// `goes_on` is told now and then how many rows are read, and ends the reading by saying no: then there is no result.
 #[must_use]
-pub fn positions(table: &Table, mapping: &Mapping, file: &Path) -> PositionsImport {
-    positions_while(table, mapping, file, &|_| true).unwrap_or_default()
-}
-
-/// The same; `goes_on` is told now and then how many rows are read, and ends the reading by saying no.
-#[must_use]
-pub fn positions_while(
+pub fn positions(
     table: &Table,
     mapping: &Mapping,
     file: &Path,
@@ -62,23 +56,16 @@ pub fn positions_while(
 ) -> Option<PositionsImport> {
     let columns = Columns::of(table, mapping);
     let electrolytic = table.preamble.iter().any(|note| titled(&note.text));
+    let says = FileSays {
+        electrolytic,
+        bare: is_bare(&columns) || lines::is_list(table),
+        technology: mapping.every_row.technology,
+        titled: false,
+        unsaid: mapping.unsaid_are_electrolytic,
+    };
     let mut import = Import {
-        reader: Reader { columns: &columns },
-        columns: &columns,
+        rows: Rows::new(table, mapping, &columns, file, says),
         fitted: Fitted::of(table, &columns, mapping),
-        header: &table.header,
-        mapping,
-        says: FileSays {
-            electrolytic,
-            bare: is_bare(&columns) || lines::is_list(table),
-            technology: mapping.every_row.technology,
-            titled: false,
-            unsaid: mapping.unsaid_are_electrolytic,
-        },
-        report: Report { file: file.to_owned(), rows: table.rows.len(), ..Report::default() },
-        heading: None,
-        questions: Questions::default(),
-        remarks: HashMap::new(),
         lines: HashMap::new(),
         boards: Vec::new(),
         board_of: HashMap::new(),
@@ -89,13 +76,7 @@ pub fn positions_while(
         no_voltage: 0,
         no_value: 0,
     };
-    import.report.notes.extend(table.notes.iter().map(|note| format!("line {}: {}", note.line, note.text)));
-    for (at, row) in table.rows.iter().enumerate() {
-        if at % ROWS_BETWEEN == 0 && !goes_on(at) {
-            return None;
-        }
-        import.row(row);
-    }
+    rows::each(table, goes_on, |row| import.row(row))?;
     Some(import.finish())
 }
 
@@ -113,17 +94,8 @@ fn is_bare(columns: &Columns) -> bool {
 }
 
 struct Import<'a> {
-    reader: Reader<'a>,
-    columns: &'a Columns,
+    rows: Rows<'a>,
     fitted: Fitted,
-    header: &'a [String],
-    mapping: &'a Mapping,
-    says: FileSays,
-    report: Report,
-    /// The last heading among the rows, where it says a kind of capacitor.
-    heading: Option<String>,
-    questions: Questions,
-    remarks: HashMap<&'static str, usize>,
     /// Line in which a reference stands, and its place among the positions.
     lines: HashMap<String, (usize, usize)>,
     /// Names under a column that may name boards, and the first under which each designator stands.
@@ -140,141 +112,104 @@ struct Import<'a> {
 impl Import<'_> {
     #[expect(clippy::too_many_lines, reason = "one row from its cells to its positions, step by step")]
     fn row(&mut self, row: &Row) {
-        let settled = self.mapping.settled(self.header, &row.cells);
+        let settled = self.rows.mapping.settled(self.rows.header, &row.cells);
         let (cells, line) = (settled.as_deref().unwrap_or(row.cells.as_slice()), row.line);
-        let shown = cells.iter().filter(|cell| !cell.is_empty()).take(6).cloned().collect::<Vec<_>>().join(" | ");
-        if cells.iter().all(|cell| is_nothing(cell)) {
-            return self.report.put_aside(line, &shown, "blank row", "nothing but blanks");
+        let columns = self.rows.columns;
+        if !self.rows.says_something(cells, line, false) {
+            return;
         }
-        if shape::is_remark(cells) {
-            self.heading = words::heading(cells);
-            return self.report.put_aside(
-                line,
-                &shown,
-                "title or remark",
-                "a single cell of text: a title or a remark",
-            );
-        }
-        let elsewhere = self.mapping.only_board.as_deref().and_then(|only| {
+        let shown = shown(cells);
+        let elsewhere = self.rows.mapping.only_board.as_deref().and_then(|only| {
             let (_, board) = self.board(cells)?;
             (board != only).then(|| format!("on the board {board}"))
         });
         if let Some(reason) = elsewhere {
-            return self.report.put_aside(line, &shown, "on another board", &reason);
+            return self.rows.report.put_aside(line, &shown, "on another board", &reason);
         }
         let mut trouble = Trouble::default();
-        let quantity = self.reader.one(cells, &mut trouble, line, Field::Quantity, number::read);
-        #[expect(
-            clippy::cast_possible_truncation,
-            clippy::cast_sign_loss,
-            reason = "checked to be a small whole number"
-        )]
-        let quantity = quantity.filter(|n| *n >= 0.0 && *n < 1e6 && n.fract() == 0.0).map(|n| n as usize);
-        let cell = self
-            .columns
+        let quantity = self.rows.reader().one(cells, &mut trouble, Field::Quantity, number::read);
+        // A small whole number, or none.
+        let quantity = quantity.and_then(|n| n.to_string().parse().ok()).filter(|n| *n < 1_000_000);
+        let cell = columns
             .of_field(Field::Designator)
             .filter_map(|column| cells.get(column.at))
             .map(|cell| cell.trim())
             .find(|cell| !cell.is_empty());
         let mut found = cell.map(|cell| designators::read(cell, quantity)).unwrap_or_default();
-        let counted = self.columns.of_field(Field::Designator).any(|column| is_counter(&column.header));
+        let counted = columns.of_field(Field::Designator).any(|column| is_counter(&column.header));
         for name in found.refs.iter_mut().filter(|name| counted && name.bytes().all(|c| c.is_ascii_digit())) {
             name.insert(0, 'C');
             found.notes.clear();
-            *self.remarks.entry(BY_COUNT).or_default() += 1;
+            self.rows.remark(BY_COUNT);
         }
-        let mut words = self.columns.words(cells);
-        // A heading among the rows says what kind those below it are, where they do not say it themselves.
-        let heading = self.heading.clone().filter(|_| words::kind(&words) == words::Kind::Unsaid);
-        words.extend(heading.as_deref());
-        let mut figures = self.reader.read(cells, line);
+        let heading = self.rows.heading.clone();
+        let words = self.rows.words(cells, heading.as_deref());
+        let mut figures = self.rows.reader().read(cells);
         if !is_candidate(&found, &words, &figures) {
             if self.other(others::kind(&found.refs, &words), cells, &found.refs, quantity, line) {
                 return;
             }
-            let what = found
-                .refs
-                .first()
-                .map_or("no designator and no capacitance".to_owned(), |name| format!("not a capacitor ({name})"));
-            return self.report.put_aside(line, &shown, "not a capacitor", &what);
+            let what = found.refs.first().map(|name| format!("not a capacitor ({name})"));
+            let what = what.unwrap_or_else(|| "no designator and no capacitance".to_owned());
+            return self.rows.report.put_aside(line, &shown, "not a capacitor", &what);
         }
-        if let Some(mark) = self.columns.not_fitted(cells) {
-            return self.report.put_aside(line, &shown, "not fitted", &format!("not fitted (`{mark}`)"));
+        let none = quantity == Some(0) && found.count() > 0;
+        let mark = columns.not_fitted(cells).map(|mark| format!("not fitted (`{mark}`)"));
+        if let Some(why) = mark.or_else(|| none.then(|| "not fitted (a quantity of 0)".to_owned())) {
+            return self.rows.report.put_aside(line, &shown, "not fitted", &why);
         }
-        if quantity == Some(0) && found.count() > 0 {
-            return self.report.put_aside(line, &shown, "not fitted", "not fitted (a quantity of 0)");
-        }
-        match self.fitted.without(cells, line, &mut self.questions) {
-            Some(Without::LeftOut(why)) => return self.report.put_aside(line, &shown, "not fitted", &why),
-            Some(Without::Open(why)) => return self.report.refuse(line, "(row)", &shown, why),
+        match self.fitted.without(cells, line, &mut self.rows.questions) {
+            Some(Without::LeftOut(why)) => return self.rows.report.put_aside(line, &shown, "not fitted", &why),
+            Some(Without::Open(why)) => return self.rows.report.refuse(line, "(row)", &shown, why),
             None => {}
         }
-        let unsaid = asking::answered(self.mapping, &found.refs, &words, figures.can.capacitance_uf);
-        let (technology, remark) = match belonging(&words, &figures, FileSays { unsaid, ..self.says }) {
+        let (technology, remark) = match self.rows.belonging(&found.refs, &words, &figures) {
             Belonging::Keep { technology, remark } => (technology, remark),
             Belonging::Aside { group: FILM, .. }
                 if self.other(Some(OtherKind::FilmCapacitor), cells, &found.refs, quantity, line) =>
             {
                 return;
             }
-            Belonging::Aside { group, reason } => return self.report.put_aside(line, &shown, group, &reason),
-            Belonging::Ask => {
-                asking::kind(&mut self.questions, &words, &shown, line);
-                figures.trouble.report(line, false, &mut self.report, &mut self.questions);
-                return self.report.refuse(
-                    line,
-                    "(row)",
-                    &shown,
-                    "open question: nothing says whether it is an electrolytic",
-                );
-            }
+            Belonging::Aside { group, reason } => return self.rows.report.put_aside(line, &shown, group, &reason),
+            Belonging::Ask => return self.rows.ask_kind(cells, &words, figures.trouble, line),
         };
-        figures.leave_doubtful_esr(self.columns.has(Field::Esr));
+        figures.leave_doubtful_esr(columns.has(Field::Esr));
         let mut can = std::mem::take(&mut figures.can);
         can.technology = technology;
-        can.mounting = words::mounting(&words).or(self.mapping.every_row.mounting);
-        complete_numbers(&mut can, &self.mapping.every_row);
+        can.mounting = words::mounting(&words).or(self.rows.mapping.every_row.mounting);
+        complete_numbers(&mut can, &self.rows.mapping.every_row);
         figures.trouble.drop_impossible(CAN_NUMBERS, can.numbers_mut());
-        if let Some(number) = self.columns.text(cells, Field::PartNumber) {
-            part_number::check(number, &can, &mut figures.trouble, line);
-            if self.mapping.part_number_codes == Some(true) {
-                part_number::fill(number, &mut can, &figures.trouble);
-            } else if (can.rated_v.is_none() || can.capacitance_uf.is_none()) && part_number::codes(number).is_some() {
-                part_number::ask(&mut self.questions, number, line);
+        if let Some(number) = columns.text(cells, Field::PartNumber) {
+            self.rows.by_number(number, &mut can, &mut figures.trouble);
+            let unknown = can.rated_v.is_none() || can.capacitance_uf.is_none();
+            if unknown && self.rows.mapping.part_number_codes != Some(true) && part_number::codes(number).is_some() {
+                part_number::ask(&mut self.rows.questions, number, line);
             }
         }
-        for (field, cell, reason) in trouble.cells.drain(..) {
-            figures.trouble.cells.push((field, cell, reason));
-        }
+        figures.trouble.cells.append(&mut trouble.cells);
         self.count(&found, quantity, line, cell.unwrap_or_default());
-        let told = |(column, cell): (&Prepared, &'_ str)| {
-            let valued = matches!(column.field, Field::Value | Field::Description);
-            Some((words::times(cell).filter(|_| valued)?, cell.to_owned()))
-        };
-        let several = self.reader.cells(cells).find_map(told);
-        if let Some((times, cell)) = several
-            && found.count() != times
-        {
+        let mut valued = self
+            .rows
+            .reader()
+            .cells(cells)
+            .filter(|(column, _)| matches!(column.field, Field::Value | Field::Description));
+        let several = valued.find_map(|(_, cell)| Some((words::times(cell)?, cell)));
+        if let Some((times, cell)) = several.filter(|(times, _)| *times != found.count()) {
             let places = found.count();
-            let text =
-                format!("line {line}: `{cell}`: {times} capacitors or sections at {places} designators; each is one");
-            self.report.notes.push(text);
+            let text = format!("`{cell}`: {times} capacitors or sections at {places} designators; each is one");
+            self.rows.report.notes.push(format!("line {line}: {text}"));
         }
         self.no_voltage += usize::from(can.rated_v.is_none());
         self.no_value += usize::from(can.capacitance_uf.is_none());
-        if let Some(remark) = remark {
-            *self.remarks.entry(remark).or_default() += 1;
-        }
-        let label = self.label(cells);
-        let read_from = figures.trouble.origin(&self.report.file, line);
+        self.rows.remark(remark);
+        let read_from = figures.trouble.origin(&self.rows.report.file, line);
+        let original = Original { label: self.label(cells), can, read_from, ..Original::default() };
         let names = self.names(&found, quantity, line);
         let mut taken = 0;
         let mut left: Vec<(String, String, bool)> = Vec::new();
         for name in names {
             self.ask_boards(&name, cells, line);
-            let mut original = Original { label: label.clone(), can: can.clone(), ..Original::default() };
-            original.read_from.clone_from(&read_from);
-            match self.push(name.clone(), original, line) {
+            match self.push(&name, original.clone(), line) {
                 Ok(()) => {
                     taken += 1;
                     let pushed = self.positions.last_mut().filter(|_| found.count() == 1);
@@ -285,13 +220,13 @@ impl Import<'_> {
         }
         self.kept_rows += usize::from(taken > 0);
         if taken > 0 {
-            asking::conditions(&mut self.questions, self.columns, cells, &can, line);
+            asking::conditions(&mut self.rows.questions, columns, cells, &original.can, line);
         }
         self.left_out(line, &shown, taken, left);
         figures.leave_measured();
-        figures.trouble.report(line, taken > 0, &mut self.report, &mut self.questions);
+        self.rows.list(figures.trouble, line, taken > 0);
         for note in found.notes {
-            self.report.notes.push(format!("line {line}: {note}"));
+            self.rows.report.notes.push(format!("line {line}: {note}"));
         }
     }
 
@@ -304,13 +239,13 @@ impl Import<'_> {
         quantity: Option<usize>,
         line: usize,
     ) -> bool {
-        let Some(kind) = kind.filter(|_| self.columns.not_fitted(cells).is_none()) else {
+        let Some(kind) = kind.filter(|_| self.rows.columns.not_fitted(cells).is_none()) else {
             return false;
         };
-        *self.report.others.entry(kind).or_default() += 1;
-        let wanted = self.mapping.other_parts.contains(&kind);
+        *self.rows.report.others.entry(kind).or_default() += 1;
+        let wanted = self.rows.mapping.other_parts.contains(&kind);
         if wanted {
-            let parts = others::parts(self.columns, cells, kind, refs, quantity);
+            let parts = others::parts(self.rows.columns, cells, kind, refs, quantity);
             self.others.extend(parts.into_iter().map(|part| (line as u64, part)));
             self.kept_rows += 1;
         }
@@ -321,27 +256,20 @@ impl Import<'_> {
     fn count(&mut self, found: &Designators, quantity: Option<usize>, line: usize, cell: &str) {
         let marked = found.refs.is_empty() && found.unnumbered == 1;
         let Some(quantity) = quantity.filter(|&n| found.count() > 0 && n != found.count() && !marked) else { return };
-        let contradiction = Contradiction {
+        self.rows.report.contradict(Contradiction {
             line: line as u64,
             field: "quantity against designators".to_owned(),
             first: format!("quantity {quantity}"),
             second: format!("{} designators ({cell})", found.count()),
             done: "the designators are used".to_owned(),
-        };
-        self.report.list(
-            line,
-            &contradiction.field,
-            &contradiction.first,
-            format!("contradiction: {} against {}", contradiction.first, contradiction.second),
-        );
-        self.report.contradictions.push(contradiction);
+        });
     }
 
     /// What stands on the part, as far as the file says.
     fn label(&self, cells: &[String]) -> Option<String> {
         let mut parts: Vec<&str> = Vec::new();
         for field in [Field::Value, Field::Capacitance, Field::RatedV, Field::PartNumber] {
-            for column in self.columns.of_field(field) {
+            for column in self.rows.columns.of_field(field) {
                 let cell = cells.get(column.at).map_or("", |cell| cell.trim());
                 if !is_nothing(cell) && !parts.contains(&cell) {
                     parts.push(cell);
@@ -349,7 +277,7 @@ impl Import<'_> {
             }
         }
         if parts.is_empty() {
-            parts.extend(self.columns.text(cells, Field::Description));
+            parts.extend(self.rows.columns.text(cells, Field::Description));
         }
         (!parts.is_empty()).then(|| parts.join(" ").chars().take(120).collect())
     }
@@ -358,7 +286,7 @@ impl Import<'_> {
         let mut names: Vec<String> =
             found.refs.iter().filter(|name| designators::is_capacitor(name) != Some(false)).cloned().collect();
         for other in found.refs.iter().filter(|name| designators::is_capacitor(name) == Some(false)) {
-            self.report.list(
+            self.rows.report.list(
                 line,
                 Field::Designator.label(),
                 other,
@@ -382,12 +310,12 @@ impl Import<'_> {
 
     /// The board of a row, where a column may name boards, or the person says that it does.
     fn board<'r>(&self, cells: &'r [String]) -> Option<(&str, &'r str)> {
-        let is_named = |header: &&String| match &self.mapping.boards {
-            Some(column) => self.mapping.same_column(header, column),
+        let is_named = |header: &&String| match &self.rows.mapping.boards {
+            Some(column) => self.rows.mapping.same_column(header, column),
             None => words::heads_boards(header),
         };
-        let at = self.header.iter().position(|header| is_named(&header))?;
-        Some((self.header[at].as_str(), cells.get(at)?.trim()))
+        let at = self.rows.header.iter().position(|header| is_named(&header))?;
+        Some((self.rows.header[at].as_str(), cells.get(at)?.trim()))
     }
 
     /// The same designator under two names of what may be boards is asked about.
@@ -396,7 +324,7 @@ impl Import<'_> {
         else {
             return;
         };
-        if board.is_empty() || self.mapping.boards.is_some() {
+        if board.is_empty() || self.rows.mapping.boards.is_some() {
             return;
         }
         if !self.boards.contains(&board) {
@@ -404,25 +332,25 @@ impl Import<'_> {
         }
         let earlier = self.board_of.entry(name.to_owned()).or_insert_with(|| board.clone()).clone();
         if earlier != board {
-            asking::boards(&mut self.questions, &column, &self.boards, &board, line);
+            asking::boards(&mut self.rows.questions, &column, &self.boards, &board, line);
         }
     }
 
     /// Adds a position; `Err` says where the reference stands already, and whether with the same figures.
-    fn push(&mut self, name: String, original: Original, line: usize) -> Result<(), (String, bool)> {
-        if let Some(&(earlier, at)) = self.lines.get(&name) {
+    fn push(&mut self, name: &str, original: Original, line: usize) -> Result<(), (String, bool)> {
+        if let Some(&(earlier, at)) = self.lines.get(name) {
             let same = self.positions.get(at).is_some_and(|(_, position)| position.original.can == original.can);
-            return Err(if same {
-                (format!("stands already in line {earlier} with the same figures"), true)
+            let stands = format!("stands already in line {earlier} with");
+            let reason = if same {
+                format!("{stands} the same figures")
             } else {
-                let reason =
-                    format!("stands already in line {earlier} with other figures; those of line {earlier} are used");
-                (reason, false)
-            });
+                format!("{stands} other figures; those of line {earlier} are used")
+            };
+            return Err((reason, same));
         }
-        self.lines.insert(name.clone(), (line, self.positions.len()));
-        let role = Some(Role::Decoupling);
-        let position = Position { reference: name, role, role_assumed: true, original, ..Position::default() };
+        self.lines.insert(name.to_owned(), (line, self.positions.len()));
+        let (reference, role) = (name.to_owned(), Some(Role::Decoupling));
+        let position = Position { reference, role, role_assumed: true, original, ..Position::default() };
         self.positions.push((line as u64, position));
         Ok(())
     }
@@ -431,26 +359,21 @@ impl Import<'_> {
     fn left_out(&mut self, line: usize, shown: &str, taken: usize, left: Vec<(String, String, bool)>) {
         let repeats_only = left.iter().all(|(_, _, same)| *same);
         match (taken, left.first()) {
-            (0, None) => self.report.put_aside(line, shown, "no position", "names no position of a capacitor"),
-            (0, Some((_, reason, _))) if repeats_only => self.report.put_aside(line, shown, "duplicate", reason),
-            (0, Some(_)) => {
-                self.report.refused += 1;
-                for (name, reason, _) in left {
-                    self.report.list(line, Field::Designator.label(), &name, reason);
-                }
-            }
-            _ => {
+            (0, None) => self.rows.report.put_aside(line, shown, "no position", "names no position of a capacitor"),
+            (0, Some((_, reason, _))) if repeats_only => self.rows.report.put_aside(line, shown, "duplicate", reason),
+            (taken, _) => {
+                self.rows.report.refused += usize::from(taken == 0);
                 for (name, reason, same) in left {
-                    self.report.cells_not_used += usize::from(!same);
-                    self.report.list(line, Field::Designator.label(), &name, reason);
+                    self.rows.report.cells_not_used += usize::from(taken > 0 && !same);
+                    self.rows.report.list(line, Field::Designator.label(), &name, reason);
                 }
             }
         }
     }
 
     fn finish(mut self) -> PositionsImport {
-        let report = &mut self.report;
-        if self.columns.of_field(Field::Designator).next().is_none() {
+        let report = &mut self.rows.report;
+        if self.rows.columns.of_field(Field::Designator).next().is_none() {
             report.notes.push("no column of designators: the positions are numbered C?1, C?2 and so on".to_owned());
         } else if self.unnamed > 0 {
             report.notes.push(format!(
@@ -459,13 +382,10 @@ impl Import<'_> {
                 self.unnamed
             ));
         }
-        if self.no_voltage > 0 {
-            report.notes.push(format!("{} kept rows give no rated voltage: it stays unknown", self.no_voltage));
-        }
-        if self.no_value > 0 {
-            report
-                .notes
-                .push(format!("{} kept rows give no capacitance that can be read: it stays unknown", self.no_value));
+        for (rows, unknown) in [(self.no_voltage, "rated voltage"), (self.no_value, "capacitance that can be read")] {
+            if rows > 0 {
+                report.notes.push(format!("{rows} kept rows give no {unknown}: it stays unknown"));
+            }
         }
         if !self.positions.is_empty() {
             report.notes.push(format!(
@@ -473,14 +393,8 @@ impl Import<'_> {
                 counted(self.positions.len(), "position", "positions")
             ));
         }
-        let mut remarks: Vec<_> = self.remarks.into_iter().collect();
-        remarks.sort_unstable();
-        report
-            .notes
-            .extend(remarks.into_iter().map(|(remark, rows)| format!("{}: {remark}", counted(rows, "row", "rows"))));
-        report.kept = self.kept_rows;
-        report.questions = self.questions.finish();
-        PositionsImport { positions: self.positions, others: self.others, report: self.report }
+        let report = self.rows.finish(self.kept_rows);
+        PositionsImport { positions: self.positions, others: self.others, report }
     }
 }
 

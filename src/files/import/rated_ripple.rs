@@ -1,49 +1,30 @@
 //! The rated ripple current of a row: of several ratings the one to use, the multipliers it gives, and whether its ambient fits.
 
-use super::columns::Prepared;
 use super::field::Field;
-use super::figures::{Reader, RowFigures, close};
-use super::report::Contradiction;
+use super::figures::{InRow, RowFigures, close};
 use super::settle::{Candidate, Trouble, settle};
 use crate::domain::{Can, Part};
 use crate::files::cell::ripple::Ripple;
-use crate::files::cell::text::Found;
 use crate::files::cell::{Reading, frequency, number, ripple, temperature};
 
-impl<'a> Reader<'a> {
+impl InRow<'_> {
     /// Reads ripple current, its frequency and the multipliers; gives the ambient it is rated at, °C.
-    pub(super) fn ripple(
-        &self,
-        row: &'a [String],
-        texts: &[(&'a Prepared, &'a str, Found)],
-        line: usize,
-        can: &mut Can,
-        trouble: &mut Trouble,
-    ) -> Option<f64> {
+    pub(super) fn ripple(&mut self) -> Option<f64> {
         // Ratings at two frequencies are two ratings, not a contradiction.
         let same = |a: &Ripple, b: &Ripple| {
             close(a.ripple_a, b.ripple_a) || (a.hz != b.hz && a.hz.is_some() && b.hz.is_some())
         };
-        let mut found = self.candidates(row, texts, &[Field::Ripple], ripple::read, |f| &f.ripple);
-        leave_cooler(&mut found, trouble);
+        let mut found = self.candidates(&[Field::Ripple], ripple::read, |f| &f.ripple);
+        leave_cooler(&mut found, &mut self.trouble);
         found.sort_by_key(|candidate| matches!(candidate.reading, Reading::Value(Ripple { hz: None, .. })));
         let others: Vec<Ripple> = found.iter().filter_map(|candidate| candidate.reading.clone().value()).collect();
-        let found = settle(trouble, line, Field::Ripple, &found, same, ripple::print);
-        can.ripple_a = found.map(|ripple| ripple.ripple_a);
-        can.ripple_hz = found.and_then(|ripple| ripple.hz);
-        if can.ripple_hz.is_none() {
-            can.ripple_hz = self.one(row, trouble, line, Field::RippleHz, frequency::read);
-        }
-        for (field, slot) in [
-            (Field::F50, &mut can.f50),
-            (Field::F120, &mut can.f120),
-            (Field::F300, &mut can.f300),
-            (Field::F1k, &mut can.f1k),
-            (Field::F10k, &mut can.f10k),
-            (Field::F100k, &mut can.f100k),
-        ] {
-            *slot = self.one(row, trouble, line, field, number::read).filter(|factor| *factor > 0.0 && *factor < 100.0);
-        }
+        let found = settle(&mut self.trouble, Field::Ripple, &found, same, ripple::print);
+        self.can.ripple_a = found.map(|ripple| ripple.ripple_a);
+        self.can.ripple_hz = found.and_then(|ripple| ripple.hz).or_else(|| self.one(Field::RippleHz, frequency::read));
+        let factors = [Field::F50, Field::F120, Field::F300, Field::F1k, Field::F10k, Field::F100k]
+            .map(|field| self.one(field, number::read).filter(|factor| *factor > 0.0 && *factor < 100.0));
+        let can = &mut self.can;
+        [can.f50, can.f120, can.f300, can.f1k, can.f10k, can.f100k] = factors;
         if let Some(rated) = found {
             other_ratings(can, &rated, &others);
         }
@@ -61,7 +42,7 @@ fn leave_cooler(found: &mut Vec<Candidate<'_, Ripple>>, trouble: &mut Trouble) {
     let cooler = |candidate: &Candidate<Ripple>| temp_c(candidate).is_some_and(|temp_c| temp_c < hottest_c);
     for candidate in found.iter().filter(|candidate| cooler(candidate)) {
         let reason = format!("rated at a lower temperature; the figure at {hottest_c} °C is used");
-        trouble.cells.push((Field::Ripple, candidate.cell.to_owned(), reason));
+        trouble.leave(Field::Ripple, candidate.cell, &reason);
     }
     found.retain(|candidate| !cooler(candidate));
 }
@@ -83,18 +64,16 @@ fn other_ratings(can: &mut Can, rated: &Ripple, others: &[Ripple]) {
 }
 
 /// A ripple current rated at another ambient than the upper temperature is not the rating the methods mean.
-pub(super) fn check_ambient(part: &mut Part, figures: &mut RowFigures, line: usize) {
+pub(super) fn check_ambient(part: &mut Part, figures: &mut RowFigures) {
     let (Some(at), Some(max), Some(ripple_a)) = (figures.ripple_temp_c, part.can.temp_max_c, part.can.ripple_a) else {
         return;
     };
     if (at - max).abs() > 0.5 {
         part.can.ripple_a = None;
-        figures.trouble.contradictions.push(Contradiction {
-            line: line as u64,
-            field: Field::Ripple.label().to_owned(),
-            first: format!("{ripple_a} A at {}", temperature::print(at)),
-            second: format!("upper temperature {}", temperature::print(max)),
-            done: "the ripple current is not used".to_owned(),
-        });
+        let (first, second) = (
+            format!("{ripple_a} A at {}", temperature::print(at)),
+            format!("upper temperature {}", temperature::print(max)),
+        );
+        figures.trouble.contradict(Field::Ripple.label(), first, second, "the ripple current is not used");
     }
 }

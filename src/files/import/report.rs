@@ -1,139 +1,32 @@
 //! What has to be said about an import: what was kept, skipped, refused, asked, contradicted.
 
 use std::collections::BTreeMap;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
+use super::answer::Answer;
 use super::field::Field;
-use super::mapping::Mapping;
+use crate::domain::OtherKind;
 use crate::domain::schema::spoken;
-use crate::domain::{EnduranceBasis, OtherKind};
 use crate::files::Rejected;
-use crate::files::cell::unit::Unit;
-use crate::files::cell::{Decimal, Order};
-
-/// A change of the mapping that answers a question.
-#[derive(Debug, Clone, PartialEq)]
-pub enum Setting {
-    /// Unit of bare numbers of a column.
-    Unit(String, Unit),
-    /// Frequency the figures of a column hold at, Hz.
-    Hz(String, f64),
-    /// Decimal mark of a column that may not be that of the file.
-    ColumnDecimal(String, Decimal),
-    /// Decimal mark of the file.
-    Decimal(Decimal),
-    /// Order of two bare dimensions.
-    SizeOrder(Order),
-    /// A figure for every row that does not say it, by the name of the catalogue's column.
-    EveryRow(String, f64),
-    /// Whether rows whose kind nothing says are electrolytics.
-    Unsaid(bool),
-    /// Whether the code in the part number may be used.
-    PartNumberCodes(bool),
-    /// Whether figures of a data sheet's other tables hold for the rows.
-    FromSheet(bool),
-    /// What was applied in the endurance test.
-    Basis(EnduranceBasis),
-    /// What a column holds.
-    Means(String, Field),
-    /// Do not use a column.
-    Ignore(String),
-    /// What a cell of a column means.
-    Cell(String, String, String),
-    /// Whether rows of a designator, with a text or in a range of values are electrolytics.
-    Electrolytic(String, bool),
-    /// The column of the variant that the board is.
-    Variant(String),
-    /// Whether figures such as 1C and 1E are codes of voltages.
-    VoltageCodes(bool),
-    /// Whether M and G are units of old Czech lists.
-    CzechLetters(bool),
-    /// The column that names boards, empty for none, and the one that is read.
-    Boards(String, Option<String>),
-}
-
-impl Setting {
-    /// Changes the mapping.
-    pub fn apply(&self, mapping: &mut Mapping) {
-        match self {
-            Self::Unit(column, unit) => mapping.column_mut(column).unit = Some(*unit),
-            Self::Hz(column, hz) => mapping.column_mut(column).hz = Some(*hz),
-            Self::ColumnDecimal(column, decimal) => mapping.column_mut(column).decimal = Some(*decimal),
-            Self::Decimal(decimal) => mapping.decimal = Some(*decimal),
-            Self::SizeOrder(order) => mapping.size_order = Some(*order),
-            Self::EveryRow(name, value) => {
-                mapping.every_row.numbers.insert(name.clone(), *value);
-            }
-            Self::Unsaid(answer) => mapping.unsaid_are_electrolytic = Some(*answer),
-            Self::PartNumberCodes(answer) => mapping.part_number_codes = Some(*answer),
-            Self::FromSheet(answer) => mapping.from_sheet = Some(*answer),
-            Self::Basis(basis) => mapping.every_row.endurance_basis = Some(*basis),
-            Self::Means(column, field) => mapping.column_mut(column).field = Some(*field),
-            Self::Ignore(column) => mapping.column_mut(column).field = None,
-            Self::Cell(column, cell, meant) => {
-                mapping.cells.entry(column.clone()).or_default().insert(cell.clone(), meant.clone());
-            }
-            Self::Electrolytic(of, answer) => _ = mapping.electrolytic.insert(of.clone(), *answer),
-            Self::Variant(column) => mapping.variant = Some(column.clone()),
-            Self::VoltageCodes(answer) => mapping.voltage_codes = Some(*answer),
-            Self::CzechLetters(answer) => mapping.czech_letters = Some(*answer),
-            Self::Boards(column, only) => {
-                mapping.boards = Some(column.clone());
-                mapping.only_board.clone_from(only);
-            }
-        }
-    }
-
-    /// Where the answer stands in a mapping file.
-    #[must_use]
-    pub fn in_file(&self) -> String {
-        match self {
-            Self::Unit(column, unit) => format!("columns.\"{column}\".unit = \"{}\"", unit.symbol()),
-            Self::Hz(column, hz) => format!("columns.\"{column}\".hz = {hz}"),
-            Self::ColumnDecimal(column, decimal) => {
-                format!(
-                    "columns.\"{column}\".decimal = \"{}\"",
-                    if *decimal == Decimal::Comma { "comma" } else { "dot" }
-                )
-            }
-            Self::Decimal(decimal) => {
-                format!("decimal = \"{}\"", if *decimal == Decimal::Comma { "comma" } else { "dot" })
-            }
-            Self::SizeOrder(order) => {
-                let word = if *order == Order::HeightFirst { "height_first" } else { "diameter_first" };
-                format!("size_order = \"{word}\"")
-            }
-            Self::EveryRow(name, value) => format!("every_row.{name} = {value}"),
-            Self::Unsaid(answer) => format!("unsaid_are_electrolytic = {answer}"),
-            Self::PartNumberCodes(answer) => format!("part_number_codes = {answer}"),
-            Self::FromSheet(answer) => format!("from_sheet = {answer}"),
-            Self::Basis(basis) => {
-                let word: &str = basis.into();
-                format!("every_row.endurance_basis = \"{word}\"")
-            }
-            Self::Means(column, field) => {
-                let word = serde_json::to_value(field).ok().and_then(|value| value.as_str().map(str::to_owned));
-                format!("columns.\"{column}\".field = \"{}\"", word.unwrap_or_default())
-            }
-            Self::Ignore(column) => format!("columns.\"{column}\".field = null"),
-            Self::Cell(column, cell, meant) => format!("cells.\"{column}\".\"{cell}\" = \"{meant}\""),
-            Self::Electrolytic(of, answer) => format!("electrolytic.\"{of}\" = {answer}"),
-            Self::Variant(column) => format!("variant = \"{column}\""),
-            Self::VoltageCodes(answer) => format!("voltage_codes = {answer}"),
-            Self::CzechLetters(answer) => format!("czech_letters = {answer}"),
-            Self::Boards(column, None) => format!("boards = \"{column}\""),
-            Self::Boards(column, Some(board)) => format!("boards = \"{column}\" with only_board = \"{board}\""),
-        }
-    }
-}
+use crate::files::table::Table;
 
 /// A possible answer.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Choice {
     /// What it means, with the example: `mA: 0.045 A`.
     pub label: String,
-    /// What to set.
-    pub setting: Setting,
+    /// What the mapping is to say.
+    pub answer: Answer,
+}
+
+impl Choice {
+    pub(super) fn new(label: impl Into<String>, answer: Answer) -> Self {
+        Self { label: label.into(), answer }
+    }
+
+    pub(super) fn yes(answer: Answer) -> Vec<Self> {
+        vec![Self::new("yes", answer)]
+    }
 }
 
 /// Something nothing in the file decides; a person has to.
@@ -207,6 +100,12 @@ pub struct Report {
 }
 
 impl Report {
+    /// That of a table of which no row is read yet.
+    pub(super) fn of(table: &Table, file: &Path) -> Self {
+        let notes = table.notes.iter().map(|note| format!("line {}: {}", note.line, note.text)).collect();
+        Self { file: file.to_owned(), rows: table.rows.len(), notes, ..Self::default() }
+    }
+
     /// Something was kept, nothing was refused, no cell was left out and no question is open: everything else was skipped with a reason.
     #[must_use]
     pub fn clean(&self) -> bool {
@@ -231,13 +130,7 @@ impl Report {
     }
 
     pub(super) fn list(&mut self, line: usize, field: &str, value: &str, reason: impl Into<String>) {
-        self.rejected.push(Rejected {
-            file: self.file.clone(),
-            line: line as u64,
-            field: field.to_owned(),
-            value: value.to_owned(),
-            reason: reason.into(),
-        });
+        self.rejected.push(Rejected::new(&self.file, line as u64, field, value, reason));
     }
 
     /// A row that could not be used.
@@ -258,6 +151,13 @@ impl Report {
             }
         }
         self.list(line, "(row)", value, format!("skipped: {reason}"));
+    }
+
+    /// Two places that say different things.
+    pub(super) fn contradict(&mut self, found: Contradiction) {
+        let reason = format!("contradiction: {} against {}; {}", found.first, found.second, found.done);
+        self.list(usize::try_from(found.line).unwrap_or_default(), &found.field, &found.first, reason);
+        self.contradictions.push(found);
     }
 
     /// A cell of a row that was kept.

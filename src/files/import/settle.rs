@@ -2,20 +2,22 @@
 
 use std::path::Path;
 
+use super::answer::Answer;
 use super::columns::Prepared;
 use super::field::Field;
-use super::report::{Choice, Contradiction, Questions, Report, Setting};
+use super::report::{Choice, Contradiction, Questions, Report};
 use crate::domain::{NumberField, schema};
+use crate::files::cell::Reading;
 use crate::files::cell::capacitance::LETTERS_ASKED;
 use crate::files::cell::unit::Unit;
 use crate::files::cell::voltage::CODES_ASKED;
-use crate::files::cell::{Decimal, Order, Reading};
 
 /// What happened while a row was read.
 #[derive(Debug, Default)]
 pub(super) struct Trouble {
     /// Cells not used: field, cell, reason.
     pub cells: Vec<(Field, String, String)>,
+    /// Contradictions; their line is set where they are reported.
     pub contradictions: Vec<Contradiction>,
     /// Open questions: column, what, cell, choices.
     pub open: Vec<(String, Field, String, String, Vec<Choice>)>,
@@ -45,13 +47,29 @@ impl Trouble {
         (!told.is_empty()).then(|| schema::cut_to_note(format!("{name} line {line}: {}", told.join("; "))))
     }
 
+    /// A cell that is not used.
+    pub(super) fn leave(&mut self, field: Field, cell: &str, reason: &str) {
+        self.cells.push((field, cell.to_owned(), reason.to_owned()));
+    }
+
+    /// Two places that say different things of a field, and what was done about it.
+    pub(super) fn contradict(&mut self, field: &str, first: String, second: String, done: &str) {
+        self.contradictions.push(Contradiction {
+            line: 0,
+            field: field.to_owned(),
+            first,
+            second,
+            done: done.to_owned(),
+        });
+    }
+
     /// Why a figure is missing, when a question or a contradiction took it.
-    pub(super) fn reason(&self, field: Field, label: &str) -> Option<(String, String)> {
+    pub(super) fn reason(&self, field: Field) -> Option<(String, String)> {
         let open = self.open.iter().find(|(_, of, ..)| *of == field);
         let open = open
             .map(|(column, _, what, cell, _)| (cell.clone(), format!("open question about column {column}: {what}")));
         let against = || {
-            let found = self.contradictions.iter().find(|found| found.field == label)?;
+            let found = self.contradictions.iter().find(|found| found.field == field.label())?;
             Some((found.first.clone(), format!("contradiction: {} against {}", found.first, found.second)))
         };
         let bad =
@@ -66,7 +84,7 @@ impl Trouble {
                 && let Some(expected) = field.bounds.complaint(figure)
             {
                 *value = None;
-                self.cells.push((Field::Value, format!("{} {figure}", field.name), expected.to_owned()));
+                self.leave(Field::Value, &format!("{} {figure}", field.name), expected);
             }
         }
     }
@@ -81,13 +99,7 @@ impl Trouble {
             questions.ask(&column, &what, &cell, line, || choices);
         }
         for found in self.contradictions {
-            report.list(
-                line,
-                &found.field,
-                &found.first,
-                format!("contradiction: {} against {}; {}", found.first, found.second, found.done),
-            );
-            report.contradictions.push(found);
+            report.contradict(Contradiction { line: line as u64, ..found });
         }
         if kept {
             for (field, cell, reason) in self.cells {
@@ -116,46 +128,35 @@ pub(super) fn open<T>(
 ) -> (String, Field, String, String, Vec<Choice>) {
     let name = &column.header;
     let shown: Vec<String> = options.iter().map(print).collect();
+    let mut by_cell = false;
+    let of_column = |key, word: &str| Answer::at(["columns", name, key], word);
     let choices: Vec<Choice> = if what.contains("decimal mark") {
-        [(Decimal::Dot, "the dot is the decimal mark"), (Decimal::Comma, "the comma is the decimal mark")]
-            .map(|(mark, label)| Choice {
-                label: label.to_owned(),
-                setting: if column.unlike_file {
-                    Setting::ColumnDecimal(name.clone(), mark)
-                } else {
-                    Setting::Decimal(mark)
-                },
+        [("dot", "the dot is the decimal mark"), ("comma", "the comma is the decimal mark")]
+            .map(|(mark, label)| {
+                let of_file = || Answer::at(["decimal"], mark);
+                Choice::new(label, if column.unlike_file { of_column("decimal", mark) } else { of_file() })
             })
             .into()
     } else if what.contains("which of the two dimensions") {
-        let order =
-            [(Order::DiameterFirst, "the diameter comes first"), (Order::HeightFirst, "the height comes first")];
-        order.map(|(order, label)| Choice { label: label.to_owned(), setting: Setting::SizeOrder(order) }).into()
+        [("diameter_first", "the diameter comes first"), ("height_first", "the height comes first")]
+            .map(|(order, label)| Choice::new(label, Answer::at(["size_order"], order)))
+            .into()
     } else if what.contains("unit of a bare") || what.contains("share of one") || what.contains("in percent") {
         // In a text, too, it is a capacitance that has no unit.
         let field = if column.field.units().is_empty() { Field::Capacitance } else { column.field };
-        let units = field.units().iter();
-        units
-            .map(|&unit| Choice { label: unit.symbol().to_owned(), setting: Setting::Unit(name.clone(), unit) })
-            .collect()
+        field.units().iter().map(|&unit| Choice::new(unit.symbol(), Answer::unit(name, unit))).collect()
     } else if what == CODES_ASKED || what == LETTERS_ASKED {
-        let of = if what == CODES_ASKED { Setting::VoltageCodes } else { Setting::CzechLetters };
-        [(true, "yes"), (false, "no")].map(|(is, label)| Choice { label: label.to_owned(), setting: of(is) }).into()
+        let of = if what == CODES_ASKED { "voltage_codes" } else { "czech_letters" };
+        [(true, "yes"), (false, "no")].map(|(is, label)| Choice::new(label, Answer::at([of], is))).into()
     } else if what.starts_with("MF means") {
         [Unit::Microfarad, Unit::Millifarad]
-            .map(|unit| Choice {
-                label: format!("MF is {}", unit.symbol()),
-                setting: Setting::Unit(name.clone(), unit),
-            })
+            .map(|unit| Choice::new(format!("MF is {}", unit.symbol()), Answer::unit(name, unit)))
             .into()
     } else {
-        let meant = shown.iter().map(|meant| Choice {
-            label: meant.clone(),
-            setting: Setting::Cell(name.clone(), cell.to_owned(), meant.clone()),
-        });
+        by_cell = true;
+        let meant = shown.iter().map(|meant| Choice::new(meant, Answer::at(["cells", name, cell], meant.as_str())));
         meant.collect()
     };
-    let by_cell = choices.iter().all(|choice| matches!(choice.setting, Setting::Cell(..)));
     let what = if by_cell && !shown.is_empty() { format!("{what}: {}", shown.join(" or ")) } else { what.to_owned() };
     (name.clone(), column.field, what, cell.to_owned(), choices)
 }
@@ -163,7 +164,6 @@ pub(super) fn open<T>(
 /// One value from all the places, or the trouble with them.
 pub(super) fn settle<T: Clone>(
     trouble: &mut Trouble,
-    line: usize,
     field: Field,
     candidates: &[Candidate<'_, T>],
     same: impl Fn(&T, &T) -> bool,
@@ -194,13 +194,8 @@ pub(super) fn settle<T: Clone>(
             Some(format!("{} ({}: {})", meanings.join(" or "), against.column.header, against.cell))
         });
         if let Some(second) = differs {
-            trouble.contradictions.push(Contradiction {
-                line: line as u64,
-                field: field.label().to_owned(),
-                first: format!("{} ({}: {cell})", print(first), column.header),
-                second,
-                done: "neither is used".to_owned(),
-            });
+            let first = format!("{} ({}: {cell})", print(first), column.header);
+            trouble.contradict(field.label(), first, second, "neither is used");
             return None;
         }
         let first = first.clone();
@@ -214,7 +209,7 @@ pub(super) fn settle<T: Clone>(
     }
     for candidate in candidates.iter().filter(|candidate| candidate.own) {
         if let Reading::Bad { reason } = &candidate.reading {
-            trouble.cells.push((field, candidate.cell.to_owned(), reason.clone()));
+            trouble.leave(field, candidate.cell, reason);
         }
     }
     None

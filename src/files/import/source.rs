@@ -3,6 +3,8 @@
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
+use strum::VariantArray;
+
 use super::blocks;
 use super::field::Target;
 use super::headings;
@@ -12,7 +14,6 @@ use super::matrix;
 use super::parts::{PartsImport, parts};
 use super::positions::{PositionsImport, positions};
 use super::propose::{Proposal, detect, propose};
-use super::report::Report;
 use super::synonyms;
 use crate::files::canonical;
 use crate::files::child::ChildError;
@@ -20,6 +21,7 @@ use crate::files::datasheet::PrintedTable;
 use crate::files::table::{self, Options, Table, TableError};
 
 /// A file could not be read as a table.
+#[expect(missing_docs, reason = "the fields stand in the messages")]
 #[derive(Debug, thiserror::Error)]
 pub enum SourceError {
     /// The workbook could not be read.
@@ -27,46 +29,19 @@ pub enum SourceError {
     Workbook(#[from] ChildError),
     /// The workbook has no such sheet.
     #[error("{}: there is no sheet {sheet}; expected one of {}", path.display(), names.join(", "))]
-    NoSuchSheet {
-        /// The file.
-        path: PathBuf,
-        /// What was asked for.
-        sheet: String,
-        /// The sheets with cells.
-        names: Vec<String>,
-    },
+    NoSuchSheet { path: PathBuf, sheet: String, names: Vec<String> },
     /// Several sheets can be read, and none was named.
     #[error("{}: several sheets may be meant, {}; name one by --sheet, or several", path.display(), names.join(", "))]
-    WhichSheet {
-        /// The file.
-        path: PathBuf,
-        /// The sheets that can be read.
-        names: Vec<String>,
-    },
+    WhichSheet { path: PathBuf, names: Vec<String> },
     /// The data sheet has no list of parts that can be read.
     #[error("{}: no list of parts was found in this data sheet: {why}", path.display())]
-    NoList {
-        /// The file.
-        path: PathBuf,
-        /// What is on its pages instead.
-        why: String,
-    },
+    NoList { path: PathBuf, why: String },
     /// The file could not be read from the disk.
     #[error("{}: {source}; expected a text table", path.display())]
-    Unreadable {
-        /// The file.
-        path: PathBuf,
-        /// What the system said.
-        source: std::io::Error,
-    },
+    Unreadable { path: PathBuf, source: std::io::Error },
     /// The bytes are no table.
     #[error("{}: {source}", path.display())]
-    NoTable {
-        /// The file.
-        path: PathBuf,
-        /// What was found.
-        source: TableError,
-    },
+    NoTable { path: PathBuf, source: TableError },
 }
 
 /// Where the mapping of a source comes from.
@@ -99,15 +74,6 @@ pub struct Source {
     pub remembered: Vec<String>,
     /// Where its rows stand on the pages of a data sheet.
     pub places: Option<Arc<PrintedTable>>,
-}
-
-/// What became of a row.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub enum RowOutcome {
-    /// Became a part or positions, of this name.
-    Kept(String),
-    /// Set aside or refused, with the reason.
-    Left(String),
 }
 
 impl Source {
@@ -253,47 +219,13 @@ impl Source {
     /// Reads the table as parts.
     #[must_use]
     pub fn parts(&self) -> PartsImport {
-        parts(&self.table, &self.mapping, &self.path)
+        parts(&self.table, &self.mapping, &self.path, &|_| true).unwrap_or_default()
     }
 
     /// Reads the table as positions.
     #[must_use]
     pub fn positions(&self) -> PositionsImport {
-        positions(&self.table, &self.mapping, &self.path)
-    }
-
-    /// The first `rows` rows with what would become of each: line, cells, outcome.
-    #[must_use]
-    pub fn preview(&self, rows: usize) -> Vec<(u64, Vec<String>, RowOutcome)> {
-        let head = Table { rows: self.table.rows.iter().take(rows).cloned().collect(), ..self.table.clone() };
-        let (kept, report): (Vec<(u64, String)>, Report) = match self.mapping.target {
-            Target::Parts => {
-                let import = parts(&head, &self.mapping, &self.path);
-                (import.parts.into_iter().map(|(line, part)| (line, part.part_number)).collect(), import.report)
-            }
-            Target::Positions | Target::Placement => {
-                let import = positions(&head, &self.mapping, &self.path);
-                (
-                    import.positions.into_iter().map(|(line, position)| (line, position.reference)).collect(),
-                    import.report,
-                )
-            }
-        };
-        let outcome = |line: u64| {
-            let names: Vec<&str> = kept.iter().filter(|(of, _)| *of == line).map(|(_, name)| name.as_str()).collect();
-            if names.is_empty() {
-                let reasons: Vec<&str> = report
-                    .rejected
-                    .iter()
-                    .filter(|listed| listed.line == line)
-                    .map(|listed| listed.reason.as_str())
-                    .collect();
-                RowOutcome::Left(reasons.join("; "))
-            } else {
-                RowOutcome::Kept(names.join(", "))
-            }
-        };
-        head.rows.iter().map(|row| (row.line as u64, row.cells.clone(), outcome(row.line as u64))).collect()
+        positions(&self.table, &self.mapping, &self.path, &|_| true).unwrap_or_default()
     }
 }
 
@@ -303,7 +235,7 @@ fn main_target(tables: &[Table]) -> Option<Target> {
         let of_target = tables.iter().filter(|table| detect(table) == target);
         of_target.map(|table| table.rows.len()).sum::<usize>()
     };
-    Target::NAMES.iter().map(|&(target, _)| target).max_by_key(|&target| rows(target))
+    Target::VARIANTS.iter().copied().max_by_key(|&target| rows(target))
 }
 
 fn with_note(mut sources: Vec<Source>, found: usize) -> Vec<Source> {

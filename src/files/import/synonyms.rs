@@ -32,80 +32,65 @@ pub fn plain(header: &str) -> String {
         .collect()
 }
 
-/// Fields with their names.
-type Lists = Vec<(Field, Vec<&'static str>)>;
-
-/// What `synonyms.txt` says.
-#[derive(Default)]
-struct Synonyms {
-    names: Lists,
-    beginnings: Lists,
-    inside: Lists,
-    decoys: Vec<&'static str>,
-    of_another: Vec<&'static str>,
+/// A name of `synonyms.txt` with its section, the key before its list, and the field of that key.
+struct Entry {
+    section: &'static str,
+    key: &'static str,
+    field: Option<Field>,
+    name: &'static str,
 }
 
-static SYNONYMS: LazyLock<Synonyms> = LazyLock::new(|| {
-    let (mut all, mut section, mut key) = (Synonyms::default(), "", "");
+static ENTRIES: LazyLock<Vec<Entry>> = LazyLock::new(|| {
+    let (mut all, mut section, mut key, mut field) = (Vec::new(), "", "", None);
     for line in include_str!("synonyms.txt").lines().filter(|line| !line.is_empty() && !line.starts_with('#')) {
         if let Some(name) = line.strip_prefix('[') {
             section = name.trim_end_matches(']');
             continue;
         }
         let (begins, names) = line.split_once(" = ").unwrap_or(("", line));
-        let (goes_on, names) = (begins.is_empty(), names.split('|').map(str::trim).filter(|name| !name.is_empty()));
-        key = if goes_on { key } else { begins };
-        let lists = match (section, key) {
-            ("names", _) => &mut all.names,
-            ("beginnings", _) => &mut all.beginnings,
-            ("inside", _) => &mut all.inside,
-            (_, "decoy") => {
-                all.decoys.extend(names);
-                continue;
-            }
-            _ => {
-                all.of_another.extend(names);
-                continue;
-            }
-        };
-        match lists.last_mut().filter(|_| goes_on) {
-            Some((_, known)) => known.extend(names),
-            None => lists.extend(Field::of_key(key).map(|field| (field, names.collect()))),
+        if !begins.is_empty() {
+            (key, field) = (begins, Field::of_key(begins));
         }
+        let names = names.split('|').map(str::trim).filter(|name| !name.is_empty());
+        all.extend(names.map(|name| Entry { section, key, field, name }));
     }
     all
 });
 
-/// The field whose known name begins this comparable name, or stands in it and the target can use it.
-pub(super) fn partly(name: &str, target: Target) -> Option<Field> {
-    let serves = |field: Field| field.serves(target);
-    let begins =
-        SYNONYMS.beginnings.iter().find(|(field, all)| serves(*field) && all.iter().any(|of| name.starts_with(of)));
-    let inside =
-        || SYNONYMS.inside.iter().find(|(field, all)| serves(*field) && all.iter().any(|of| name.contains(of)));
-    begins.or_else(inside).map(|(field, _)| *field)
+/// The names of a section with their fields.
+fn of_fields(section: &str) -> impl Iterator<Item = (Field, &'static str)> {
+    ENTRIES.iter().filter(move |of| of.section == section).filter_map(|of| Some((of.field?, of.name)))
 }
 
-/// Places of the whole names, comparable, in order: field and place within the field.
+/// The names under a key that is no field.
+fn under(key: &str) -> impl Iterator<Item = &'static str> {
+    ENTRIES.iter().filter(move |of| of.key == key).map(|of| of.name)
+}
+
+/// The field whose known name begins this comparable name, or stands in it and the target can use it.
+pub(super) fn partly(name: &str, target: Target) -> Option<Field> {
+    let begins = of_fields("beginnings").find(|(field, of)| field.serves(target) && name.starts_with(of));
+    let inside = || of_fields("inside").find(|(field, of)| field.serves(target) && name.contains(of));
+    begins.or_else(inside).map(|(field, _)| field)
+}
+
+/// Places of the whole names, comparable: their fields, each with the place among all names.
 static PLACES: LazyLock<HashMap<String, Vec<(Field, usize)>>> = LazyLock::new(|| {
     let mut places: HashMap<String, Vec<(Field, usize)>> = HashMap::new();
-    for (field, names) in &SYNONYMS.names {
-        for (at, name) in names.iter().enumerate() {
-            let of_name = places.entry(plain(name)).or_default();
-            if of_name.iter().all(|(known, _)| known != field) {
-                of_name.push((*field, at));
-            }
+    for (at, (field, name)) in of_fields("names").enumerate() {
+        let of_name = places.entry(plain(name)).or_default();
+        if of_name.iter().all(|(known, _)| *known != field) {
+            of_name.push((field, at));
         }
     }
     places
 });
 
-static PLAIN_DECOYS: LazyLock<HashSet<String>> =
-    LazyLock::new(|| SYNONYMS.decoys.iter().map(|name| plain(name)).collect());
+static PLAIN_DECOYS: LazyLock<HashSet<String>> = LazyLock::new(|| under("decoy").map(plain).collect());
 
 static KNOWN: LazyLock<Known> = LazyLock::new(|| {
-    let names = SYNONYMS.names.iter().flat_map(|(_, names)| names.iter().copied());
-    Known::new(names.chain(SYNONYMS.decoys.iter().copied().filter(|name| name.len() > 3)))
+    let names = of_fields("names").map(|(_, name)| name);
+    Known::new(names.chain(under("decoy").filter(|name| name.len() > 3)))
 });
 
 /// The first field that serves the target and has this comparable name.
@@ -113,14 +98,14 @@ pub(super) fn whole(name: &str, target: Target) -> Option<Field> {
     PLACES.get(name)?.iter().map(|(field, _)| *field).find(|field| field.serves(target))
 }
 
-/// Place of a comparable name among the names of a field, the first being the best.
+/// Place of a comparable name among all names, of those of a field the first being the best.
 pub(super) fn place(name: &str, field: Field) -> Option<usize> {
     PLACES.get(name)?.iter().find(|(known, _)| *known == field).map(|(_, at)| *at)
 }
 
 /// Whether a comparable name is that of a measured figure or of a replacement.
 pub(super) fn is_of_another(name: &str) -> bool {
-    SYNONYMS.of_another.iter().any(|word| name.contains(word)) && !name.contains("ersatzserien")
+    under("of_another").any(|word| name.contains(word)) && !name.contains("ersatzserien")
 }
 
 /// Whether a comparable name looks like one thing and holds another.

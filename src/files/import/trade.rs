@@ -1,9 +1,10 @@
 //! Terms of sale of one row: stock, price, minimum, pack, lead time.
 
+use super::answer::Answer;
 use super::columns::{Columns, Prepared};
 use super::field::Field;
 use super::figures::Reader;
-use super::report::{Choice, Questions, Setting};
+use super::report::{Choice, Questions};
 use super::settle::Trouble;
 use crate::domain::{PairTable, Part};
 use crate::files::cell::clean::is_nothing;
@@ -14,12 +15,12 @@ use crate::files::table::{Row, Table};
 const WEEK_D: f64 = 7.0;
 
 /// Reads the terms of sale; what cannot be read is listed and left unknown.
-pub(super) fn read<'a>(reader: &Reader<'a>, cells: &'a [String], part: &mut Part, trouble: &mut Trouble, line: usize) {
+pub(super) fn read<'a>(reader: &Reader<'a>, cells: &'a [String], part: &mut Part, trouble: &mut Trouble) {
     let first = |cell: &str, column: &Column| count::first(cell, column);
     let in_stock =
         |cell: &str, column: &Column| if is_sold_out(cell) { Reading::Value(0.0) } else { first(cell, column) };
-    part.trade.stock = reader.one(cells, trouble, line, Field::Stock, in_stock);
-    part.trade.pack = reader.one(cells, trouble, line, Field::Pack, first).filter(|pack| *pack > 0.0);
+    part.trade.stock = reader.one(cells, trouble, Field::Stock, in_stock);
+    part.trade.pack = reader.one(cells, trouble, Field::Pack, first).filter(|pack| *pack > 0.0);
     minimum(reader, cells, part, trouble);
     lead_time(reader, cells, part, trouble);
     prices(reader, cells, part, trouble);
@@ -39,12 +40,9 @@ pub(super) fn ask_quantity(questions: &mut Questions, columns: &Columns, table: 
     for row in table.rows.iter().filter(filled) {
         questions.ask(&column.header, "are these pieces in stock?", &row.cells[column.at], row.line, || {
             let name = &column.header;
-            [
-                ("yes", Setting::Means(name.clone(), Field::Stock)),
-                ("no, do not use them", Setting::Ignore(name.clone())),
-            ]
-            .map(|(label, setting)| Choice { label: label.to_owned(), setting })
-            .into()
+            [("yes", Some(Field::Stock)), ("no, do not use them", None)]
+                .map(|(label, field)| Choice::new(label, Answer::means(name, field)))
+                .into()
         });
     }
 }

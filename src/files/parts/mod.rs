@@ -26,6 +26,7 @@ use row::{Fault, PartColumn, read_row};
 const CATALOGUE: List = List { name: "a catalogue", required: &["part_number", "capacitance_uf", "rated_v"] };
 
 /// A catalogue file could not be used at all.
+#[expect(missing_docs, reason = "the fields stand in the messages")]
 #[derive(Debug, thiserror::Error)]
 pub enum PartsError {
     /// Read as a file with canonical headers.
@@ -37,10 +38,7 @@ pub enum PartsError {
          run `refarad read` on it first, or give its mapping by --map",
         path.display()
     )]
-    NoMapping {
-        /// The file.
-        path: PathBuf,
-    },
+    NoMapping { path: PathBuf },
     /// Nobody waits for it any more.
     #[error("the reading of the catalogue was stopped")]
     Stopped,
@@ -376,13 +374,9 @@ impl<'p> Reading<'p> {
         }
         for duplicate in duplicates.into_iter().take(REJECTED_MAX) {
             let (dropped, kept) = (self.origins[duplicate.dropped], self.origins[duplicate.kept]);
-            self.rejected.push(Rejected {
-                file: file(dropped),
-                line: dropped.line.into(),
-                field: "part_number".into(),
-                value: duplicate.part_number,
-                reason: format!("stands again in {} line {}; the later row is used", file(kept).display(), kept.line),
-            });
+            let reason = format!("stands again in {} line {}; the later row is used", file(kept).display(), kept.line);
+            let line = dropped.line.into();
+            self.rejected.push(Rejected::new(&file(dropped), line, "part_number", &duplicate.part_number, reason));
         }
         Ok(PartsRead { catalog, rejected: self.rejected, notes: self.notes })
     }

@@ -49,7 +49,7 @@ const STYLE: &str = "
 @page { size: portrait; margin: 9mm 10mm; }
 * { box-sizing: border-box; }
 html { -webkit-print-color-adjust: exact; print-color-adjust: exact; }
-body { max-width: 190mm; font: 10.5pt/1.3 'Liberation Sans', Arial, Helvetica, sans-serif; color: #000; background: #fff; margin: 0 auto; }
+body { max-width: 189.6mm; font: 10.5pt/1.3 'Liberation Sans', Arial, Helvetica, sans-serif; color: #000; background: #fff; margin: 0 auto; }
 @media screen { body { padding: 8mm; } }
 h1 { font-size: 19pt; margin: 0 0 1mm; }
 h2 { font-size: 14pt; margin: 3mm 0 1.5mm; break-after: avoid; }
@@ -82,7 +82,7 @@ th.which { font-size: 12pt; background: #fff; }
 .bench td .small { font-size: 8pt; }
 .bench td.ref { font-size: 13pt; }
 .bench td.ref.long { font-size: 9.5pt; }
-.list td { font-size: 8.5pt; line-height: 1.15; padding: 0.4mm 1mm; height: 6.2mm; vertical-align: middle; }
+.list td { font-size: 8.5pt; line-height: 1.15; padding: 0.4mm 1mm; height: 5.6mm; vertical-align: middle; }
 .list th { font-size: 8.5pt; padding: 0.4mm 1mm; }
 .list .box { width: 4mm; height: 4mm; border-width: 0.35mm; }
 .list .blank { height: 4.6mm; }
@@ -111,7 +111,7 @@ table.overview td, table.overview th { padding: 0.5mm 0.8mm; white-space: normal
 table.tight td.words { white-space: normal; overflow-wrap: anywhere; }
 td.date { white-space: nowrap; }
 .digest { font-family: 'Liberation Mono', monospace; font-size: 8pt; }
-.sign { display: flex; flex-wrap: wrap; gap: 5mm 10mm; margin-top: 6mm; break-inside: avoid; }
+.sign { display: flex; flex-wrap: wrap; gap: 5mm 10mm; margin-top: 4mm; break-inside: avoid; }
 ul { margin: 1mm 0; padding-left: 6mm; }
 ";
 

@@ -148,7 +148,9 @@ fn board_table(
         .filter_map(|sized| board_row(job, catalog_index, sized))
         .collect();
     let catalog = catalog_index.catalog();
+    let worn = worn(job, sizing, at);
     let above_mm = if at == 0 { FIRST_MM } else { LATER_MM };
+    let above_mm = above_mm + LINE_MM * (worn.chars().count() / CHARS_A_LINE) as f64;
     let last = job.boards[at + 1..].iter().all(|board| board.positions.is_empty());
     let below_mm = if last { SOURCES_MM } else { 0.0 };
     let high_mm = PAGE_MM - above_mm - below_mm - rows.matches("<tr>").count() as f64 * ROW_MM;
@@ -162,17 +164,19 @@ fn board_table(
         escape(&board.name),
         escape(&sized.as_chosen.told(job)),
         escape(&sized.as_built.told(job)),
-        worn(job, sizing, at),
+        worn,
         table("tight overview", "", &COLUMNS, &rows)
     )
 }
 
 /// What is printed of a page of Letter, what stands on it above the table of the first and of a later board, a row of the table
-/// at most, the legend and the sources below the last, and the lowest and highest picture, mm.
+/// at most, a line of small text and its letters, the legend and the sources below the last, and the lowest and highest picture, mm.
 const PAGE_MM: f64 = 256.0;
 const FIRST_MM: f64 = 106.0;
 const LATER_MM: f64 = 32.0;
 const ROW_MM: f64 = 4.6;
+const LINE_MM: f64 = 4.2;
+const CHARS_A_LINE: usize = 115;
 const SOURCES_MM: f64 = 80.0;
 const LEAST_PICTURE_MM: f64 = 55.0;
 const PICTURE_MM: f64 = 150.0;

@@ -104,10 +104,10 @@ impl LabelPaper {
     const fn style(self) -> &'static str {
         match self {
             Self::A4 => {
-                "\n@page { size: A4; margin: 0; } .sheet { width: 210mm; height: 296.5mm; padding: 0.5mm 0 0; grid-template-columns: repeat(3, 70mm); grid-auto-rows: 37mm; } .label { padding: 3.5mm 4.5mm; }"
+                "\n@page { size: A4; margin: 0; } .sheet { width: 210mm; height: 296.5mm; padding: 0.5mm 0 0; grid-template-columns: repeat(3, 70mm); grid-auto-rows: 37mm; } .label { padding: 3.5mm 4.5mm; font-size: 10pt; } .part { font-size: 13pt; }"
             }
             Self::Letter => {
-                "\n@page { size: Letter; margin: 0; } .sheet { width: 215.9mm; height: 279mm; padding: 12.7mm 4.76mm 0; grid-template-columns: repeat(3, 66.67mm); column-gap: 3.18mm; grid-auto-rows: 25.4mm; } .label { padding: 1.5mm 3mm; }"
+                "\n@page { size: Letter; margin: 0; } .sheet { width: 215.9mm; height: 279mm; padding: 12.7mm 4.76mm 0; grid-template-columns: repeat(3, 66.67mm); column-gap: 3.18mm; grid-auto-rows: 25.4mm; } .label { padding: 1.5mm 3mm; font-size: 8pt; } .part { font-size: 10.5pt; }"
             }
         }
     }
@@ -159,10 +159,10 @@ body { margin: 0; color: #000; background: #fff; font: 8pt/1.2 'Liberation Sans'
 .sheet { display: grid; break-after: page; overflow: hidden; }
 .label { position: relative; overflow: hidden; }
 .label p { margin: 0; overflow-wrap: anywhere; }
-.what { font-size: 8pt; }
-.part { font-size: 10.5pt; line-height: 1.15; font-weight: bold; }
+.part { line-height: 1.15; font-weight: bold; }
+.part b { white-space: nowrap; }
 .at { max-height: 3.6em; overflow: hidden; }
-.lot { position: absolute; right: 4mm; bottom: 2mm; width: 26mm; border-bottom: 0.3mm solid #000; font-size: 8pt; background: #fff; }
+.lot { position: absolute; right: 4mm; bottom: 2mm; width: 26mm; border-bottom: 0.3mm solid #000; background: #fff; }
 @media screen { .sheet { margin: 4mm auto; outline: 0.3mm solid #999; } .label { outline: 0.2mm dotted #999; } }
 ";
 

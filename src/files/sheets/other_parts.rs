@@ -31,12 +31,12 @@ pub(super) fn potting(job: &Job) -> Option<String> {
 }
 
 const PARTS: [(&str, u32); 7] = [
-    ("Position", 10),
-    ("Old part", 20),
-    ("New part", 26),
-    ("Why, lasts", 15),
-    ("Before", 12),
-    ("After", 12),
+    ("Position", 9),
+    ("Old part", 18),
+    ("New part", 25),
+    ("Why, lasts", 21),
+    ("Before", 11),
+    ("After", 11),
     ("Done", 5),
 ];
 
@@ -76,9 +76,9 @@ fn part_row(part: &OtherPart) -> String {
         text(new.maker.as_ref()),
         coil(new.coil_v, new.coil_ohm, new.contacts.as_ref()),
         text(part.measured_before.as_ref()),
-        blank(19),
+        blank(17),
         text(part.measured_after.as_ref()),
-        blank(19),
+        blank(17),
         blank(7),
     )
 }

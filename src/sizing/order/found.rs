@@ -119,7 +119,7 @@ pub struct Order {
     pub separate_total: f64,
     /// Order lines then.
     pub separate_lines: usize,
-    /// How long its positions and the other parts last, with the cheapest picks and with these.
+    /// How long the job lasts by its positions and the other parts, with the cheapest picks and with these.
     pub intervals: (Interval, Interval),
     /// No choice among the parts considered costs less than this (worth of preferred makers included).
     pub lower_bound: f64,

@@ -182,10 +182,11 @@ impl Instance {
         self.years[at].get(&part).copied().flatten()
     }
 
-    /// How long what is ordered lasts, with the other parts that go in.
+    /// How long the job lasts with what is ordered and the other parts that go in; not known where nothing is ordered.
     fn interval(&self, picks: &[usize], worn: &[(OtherId, Option<f64>)]) -> Interval {
         let years = picks.iter().enumerate().map(|(at, &part)| (self.positions[at], self.years_at(at, part)));
-        Interval::of(years).and(worn.iter().copied())
+        let left_out = self.left_out.iter().map(|(id, _)| (*id, None));
+        Interval::of(years).and(left_out).and(worn.iter().copied())
     }
 
     pub(super) fn report(

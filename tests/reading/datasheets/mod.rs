@@ -233,7 +233,8 @@ fn a_ripple_condition_of_the_sheet_is_offered_for_every_table_of_it() {
     assert_eq!(all.len(), 2);
     for mut source in all {
         answer(&source.parts().report, "frequency of the ripple", "100000 Hz, as the text says")
-            .apply(&mut source.mapping);
+            .apply(&mut source.mapping)
+            .unwrap();
         assert_eq!(source.parts().parts[0].1.can.ripple_hz, Some(1e5));
     }
 }
@@ -403,11 +404,11 @@ fn endurance_and_multipliers_of_the_sheet_are_asked_about_and_never_assumed() {
     assert_eq!((can.endurance_h, can.ripple_freq_factors.as_ref()), (None, None));
     for (what, label) in [("multipliers", "yes"), ("which endurance", "5000"), ("upper temperature", "yes")] {
         if import.report.questions.iter().any(|question| question.what.contains(what)) {
-            answer(&import.report, what, label).apply(&mut source.mapping);
+            answer(&import.report, what, label).apply(&mut source.mapping).unwrap();
         }
     }
     let import = source.parts();
-    answer(&import.report, "endurance test", "ripple").apply(&mut source.mapping);
+    answer(&import.report, "endurance test", "ripple").apply(&mut source.mapping).unwrap();
     let import = source.parts();
     let can = &part(&import, "TA1E221MD").can;
     assert_eq!((can.endurance_h, can.temp_max_c), (Some(5000.0), Some(105.0)));

@@ -2,23 +2,24 @@
 
 use egui::{RichText, Ui};
 
+use crate::app::actions::action::Action;
 use crate::app::views::import::files::heading;
 use crate::app::views::import::state::ImportState;
 use crate::app::widgets::theme;
 use crate::domain::Outcome;
 use crate::domain::style::counted;
 use crate::files::cell::unit::Unit;
-use crate::files::import::Setting;
+use crate::files::import::Answer;
 
 /// Draws the open questions of the table shown; the first one gets the keyboard where it is its turn.
-pub(super) fn show(ui: &mut Ui, state: &mut ImportState, mut keyboard: bool) {
+pub(super) fn show(ui: &mut Ui, state: &mut ImportState, mut keyboard: bool, out: &mut Vec<Action>) {
     let Some(report) = state.gave().map(|gave| &gave.report) else { return };
     if report.questions.is_empty() {
         return;
     }
     let tokens = theme::tokens(ui);
     let questions = report.questions.clone();
-    let mut answer: Option<Setting> = None;
+    let mut answer: Option<Answer> = None;
     heading(
         ui,
         &format!("Open questions: {}", questions.len()),
@@ -40,7 +41,7 @@ pub(super) fn show(ui: &mut Ui, state: &mut ImportState, mut keyboard: bool) {
                     button.request_focus();
                 }
                 if button.clicked() {
-                    answer = Some(choice.setting.clone());
+                    answer = Some(choice.answer.clone());
                 }
             }
             if question.choices.is_empty() {
@@ -49,9 +50,12 @@ pub(super) fn show(ui: &mut Ui, state: &mut ImportState, mut keyboard: bool) {
         });
         ui.add_space(6.0);
     }
-    if let Some(setting) = answer {
+    if let Some(answer) = answer {
         state.before_answers.push(state.files.clone());
-        state.change_mapping(|mapping| setting.apply(mapping));
+        state.change_mapping(|mapping| {
+            let refused = answer.apply(mapping).err();
+            out.extend(refused.map(|error| Action::Say(format!("That answer cannot be used: {error}."))));
+        });
         state.keyboard = true;
     }
 }

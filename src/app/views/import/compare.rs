@@ -9,6 +9,7 @@ use crate::app::views::import::page::crop;
 use crate::app::views::import::state::ImportState;
 use crate::domain::Part;
 use crate::files::import::Content;
+use crate::files::import::parts::parts;
 
 /// Rows compared.
 const ROWS: usize = 10;
@@ -29,7 +30,7 @@ pub(super) fn begin(state: &mut ImportState) {
         if state.comparison.agreed.contains(&file.serial) {
             continue;
         }
-        let import = crate::files::import::parts::parts(&sheet.source.table, &sheet.mapping, &sheet.source.path);
+        let import = parts(&sheet.source.table, &sheet.mapping, &sheet.source.path, &|_| true).unwrap_or_default();
         for (line, part) in &import.parts {
             let row = usize::try_from(*line).ok().and_then(|line| places.row(line)).cloned();
             let of = |row| Compared { serial: file.serial, row, read: figures(part) };

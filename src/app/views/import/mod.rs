@@ -73,7 +73,7 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut ImportState, out: &mu
         let keyboard = intake::show(ui, scene, state, out);
         ui.separator();
         ScrollArea::vertical().id_salt("import outcome").auto_shrink([false, false]).show(ui, |ui| {
-            answers::show(ui, state, keyboard);
+            answers::show(ui, state, keyboard, out);
             outcome::show(ui, state, out);
             widgets::follow_focus(ui);
         });
@@ -100,7 +100,7 @@ fn below(ui: &mut Ui, scene: &Scene, state: &mut ImportState, out: &mut Vec<Acti
     ScrollArea::vertical().id_salt("import below").auto_shrink([false, false]).show(ui, |ui| {
         let keyboard = intake::show(ui, scene, state, out);
         ui.separator();
-        answers::show(ui, state, keyboard);
+        answers::show(ui, state, keyboard, out);
         files::layout(ui, state, out);
         columns::show(ui, state, columns::LEADING_BELOW);
         let every = egui::vec2(ui.available_width(), every_row::height(ui, state));
