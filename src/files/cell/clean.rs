@@ -1,5 +1,7 @@
 //! One spelling for the many characters that mean the same thing, and the marks that mean "nothing here".
 
+use super::words;
+
 /// Longest cell that is read as a quantity, in characters; beyond that it is prose.
 pub const LONGEST_CELL: usize = 400;
 
@@ -80,24 +82,8 @@ pub fn is_nothing(text: &str) -> bool {
         return true;
     }
     let lower = text.to_lowercase();
-    let word = matches!(
-        lower.as_str(),
-        "null"
-            | "none"
-            | "undefined"
-            | "nan"
-            | "n/a"
-            | "#n/a"
-            | "n.a."
-            | "na"
-            | "nil"
-            | "tbd"
-            | "tba"
-            | "unknown"
-            | "empty"
-            | "nothing"
-    );
-    word || lower.starts_with("empty on ")
+    words::list("nothing here").any(|word| word == lower)
+        || lower.starts_with("empty on ")
         || (text.starts_with('<') && text.ends_with('>'))
         || (text.starts_with("${") && text.ends_with('}'))
 }

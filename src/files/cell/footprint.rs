@@ -1,67 +1,12 @@
 //! Footprint names with dimensions in them that follow a rule of their library instead of labels.
 
 use super::body::Size;
+use super::words;
 
 /// Words in size cells and footprint names that say nothing about a dimension.
 pub(crate) fn is_known_word(word: &str) -> bool {
-    matches!(
-        word.to_lowercase().as_str(),
-        "smd"
-            | "smt"
-            | "th"
-            | "tht"
-            | "radial"
-            | "axial"
-            | "cp"
-            | "c"
-            | "cap"
-            | "elec"
-            | "electrolytic"
-            | "horizontal"
-            | "vertical"
-            | "fd"
-            | "capacitor"
-            | "polarized"
-            | "polarised"
-            | "max"
-            | "can"
-            | "body"
-            | "case"
-            | "size"
-            | "snapin"
-            | "snap"
-            | "disc"
-            | "rect"
-            | "mm"
-            | "tantal"
-            | "plug"
-            | "in"
-            | "r"
-            | "lying"
-            | "and"
-            | "screw"
-            | "terminal"
-            | "nonpolar"
-            | "capacitors"
-            | "pins"
-            | "pin"
-            | "clearance"
-            | "n"
-            | "typ"
-            | "plugin"
-            | "through"
-            | "hole"
-            | "thru"
-            | "插件"
-            | "贴片"
-            | "直插"
-            | "vert"
-            | "elko"
-            | "rad"
-            | "ax"
-            | "rd"
-            | "diameter"
-    )
+    let lower = word.to_lowercase();
+    words::list("words of footprints").any(|known| known == lower)
 }
 
 /// The rated voltage in a footprint's name, a piece of its own (`ELKO_35V_D10_P5`), V.

@@ -32,6 +32,7 @@ pub mod text;
 pub mod tolerance;
 pub mod unit;
 pub mod voltage;
+pub(crate) mod words;
 
 #[cfg(test)]
 #[path = "../../../tests/within/cell_properties.rs"]

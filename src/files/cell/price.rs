@@ -3,7 +3,7 @@
 //! `"2,963.16"`, `2,963.16000`, `4.700,00`, `€ 0,52`, `US$ 0.31`, `0.52 EUR`. A price of zero is no price.
 
 use super::scan::{Join, Token, not_understood, scan};
-use super::{Column, Reading, decide};
+use super::{Column, Reading, decide, words};
 
 /// A price as written.
 #[derive(Debug, Clone, PartialEq)]
@@ -96,44 +96,12 @@ fn sign(text: &str) -> Option<&'static str> {
     })
 }
 
-/// ISO 4217 codes that headers of prices carry, and the words that stand for one.
-const CODES: [(&str, &str); 28] = [
-    ("EUR", "EUR"),
-    ("EURO", "EUR"),
-    ("EUROS", "EUR"),
-    ("USD", "USD"),
-    ("GBP", "GBP"),
-    ("CHF", "CHF"),
-    ("SFR", "CHF"),
-    ("JPY", "JPY"),
-    ("YEN", "JPY"),
-    ("CNY", "CNY"),
-    ("RMB", "CNY"),
-    ("SEK", "SEK"),
-    ("NOK", "NOK"),
-    ("DKK", "DKK"),
-    ("PLN", "PLN"),
-    ("CZK", "CZK"),
-    ("HUF", "HUF"),
-    ("RON", "RON"),
-    ("TRY", "TRY"),
-    ("AUD", "AUD"),
-    ("NZD", "NZD"),
-    ("CAD", "CAD"),
-    ("HKD", "HKD"),
-    ("TWD", "TWD"),
-    ("SGD", "SGD"),
-    ("INR", "INR"),
-    ("KRW", "KRW"),
-    ("BRL", "BRL"),
-];
-
 /// The one currency a header names: `Price (EUR)`, `Unit Price(USD)`, `€/pc`, `Unit Price US$`; a bare `$` stays `$`.
 #[must_use]
 pub fn currency_of(header: &str) -> Option<String> {
     let mut found: Vec<&str> = header
         .split(|c: char| !c.is_alphanumeric())
-        .filter_map(|word| CODES.iter().find(|(code, _)| word.eq_ignore_ascii_case(code)).map(|(_, code)| *code))
+        .filter_map(|word| words::stands_for("currencies", &word.to_ascii_uppercase()))
         .collect();
     let dollar = [("US$", "USD"), ("A$", "AUD"), ("C$", "CAD"), ("HK$", "HKD"), ("NZ$", "NZD"), ("$", "$")];
     if found.is_empty() {

@@ -333,6 +333,10 @@ fn assemble(dims: &[(Option<Label>, f64)], order: Order) -> Result<Vec<Size>, St
                 Order::Unknown => vec![diameter_first, height_first],
             }
         }
+        // `D x L x P`: the third figure is the lead spacing.
+        (&[diameter, height, pitch], None, None) if order == Order::DiameterFirst && pitch < diameter => {
+            vec![Size { diameter_mm: Some(diameter), height_mm: Some(height), pitch_mm: Some(pitch), ..size }]
+        }
         // Two equal sides first: the base plate of an SMD can.
         (&[a, b, height], None, None) if a == b => vec![Size { base_mm: Some(a), height_mm: Some(height), ..size }],
         _ => return Err("it is not clear which dimension is which".to_string()),

@@ -208,6 +208,12 @@ impl<'a> Finder<'a> {
         matches!(self.word(at + 1), Some("в" | "В"))
     }
 
+    /// `20,0х300 в`: the capacitance before the voltage at `at`, which is in µF in Russian lists.
+    fn before_russian(&self, at: usize) -> Option<&Number> {
+        let russian = at > 1 && self.word(at - 1) == Some("x") && self.in_russian(at);
+        self.free_number(at.checked_sub(2)?).filter(|_| russian)
+    }
+
     /// The unit behind the number at `at`. Short words are units only where they are written as such.
     fn unit(&self, at: usize) -> Option<Unit> {
         let word = self.word(at + 1)?;
@@ -301,10 +307,7 @@ impl<'a> Finder<'a> {
                         at += 2;
                         continue;
                     }
-                    // `20,0х300 в`: the capacitance of Russian lists stands before the voltage, in µF.
-                    let russian = at > 1 && self.word(at - 1) == Some("x") && self.in_russian(at);
-                    let before = self.free_number(at.saturating_sub(2)).filter(|_| russian);
-                    uf.extend(before.map(|uf| capacitance::in_unit(uf, Unit::Microfarad, column)));
+                    uf.extend(self.before_russian(at).map(|uf| capacitance::in_unit(uf, Unit::Microfarad, column)));
                     volts.push(voltage::in_unit(number, unit));
                     volts.extend(self.voltage_before(at).map(Reading::Value));
                 }

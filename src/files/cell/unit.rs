@@ -1,8 +1,11 @@
-//! Units and their spellings.
+//! Units and their spellings: `units.txt`.
+
+use std::collections::HashMap;
+use std::sync::LazyLock;
 
 /// A unit as it is written beside a number or in a header.
 #[expect(missing_docs, reason = "the names are the units")]
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, strum::EnumString)]
 pub enum Unit {
     Farad,
     Millifarad,
@@ -44,7 +47,7 @@ pub enum Unit {
 
 /// What a unit measures.
 #[expect(missing_docs, reason = "the names are the quantities")]
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, strum::EnumString)]
 pub enum Kind {
     Capacitance,
     Voltage,
@@ -79,116 +82,61 @@ impl Unit {
         }
         let lower = word.to_lowercase().replace(['\u{B5}', '\u{3BC}'], "u").replace('ω', "ohm");
         let stem = lower.strip_suffix("rms").unwrap_or(&lower);
-        Some(match stem {
-            "u" | "uf" | "мкф" | "мк" | "ufd" | "mfd" | "microf" | "microfarad" | "microfarads" => {
-                Unit::Microfarad
-            }
-            "mf" => Unit::MicroOrMillifarad,
-            "millifarad" | "millifarads" => Unit::Millifarad,
-            "n" | "nf" | "нф" | "nanofarad" | "nanofarads" => Unit::Nanofarad,
-            "p" | "pf" | "пф" | "uuf" | "uufd" | "mmf" | "mmfd" | "picofarad" | "picofarads" => Unit::Picofarad,
-            "f" | "farad" | "farads" => Unit::Farad,
-            "v" | "в" | "vdc" | "wv" | "wvdc" | "vw" | "volt" | "volts" | "dcv" | "vdcw" => Unit::Volt,
-            "kv" | "kvdc" => Unit::Kilovolt,
-            "mv" => Unit::Millivolt,
-            "vac" => Unit::VoltAc,
-            "a" | "а" | "amp" | "amps" | "ampere" | "amperes" | "aac" => Unit::Ampere,
-            "ma" | "ма" => Unit::Milliampere,
-            "ua" => Unit::Microampere,
-            "ohm" | "ohms" | "ом" | "r" => Unit::Ohm,
-            "mohm" | "mohms" | "мом" | "milliohm" | "milliohms" | "mr" => Unit::Milliohm,
-            "kohm" | "kohms" => Unit::Kilohm,
-            "megohm" | "megohms" => Unit::Megohm,
-            "hz" | "гц" | "hertz" => Unit::Hertz,
-            "khz" | "кгц" => Unit::Kilohertz,
-            "mhz" => Unit::Megahertz,
-            "hr" | "ч" | "час" | "hrs" | "hour" | "hours" | "std" | "stunden" => Unit::Hour,
-            "kh" | "khr" | "khrs" => Unit::KiloHour,
-            "min" | "mins" | "minute" | "minutes" => Unit::Minute,
-            "yr" | "yrs" | "year" | "years" => Unit::Year,
-            "°c" | "degc" | "celsius" | "deg" => Unit::Celsius,
-            "°f" | "degf" | "fahrenheit" => Unit::Fahrenheit,
-            "%" | "pct" | "percent" | "proz" => Unit::Percent,
-            "mm" | "мм" | "millimeter" | "millimeters" | "millimetre" | "millimetres" => Unit::Millimetre,
-            "cm" => Unit::Centimetre,
-            "\"" | "in" | "inch" | "inches" => Unit::Inch,
-            "mil" | "mils" | "thou" => Unit::Mil,
-            _ => return None,
-        })
+        SPELLED.get(stem).copied()
     }
 
     /// One spelling for the unit, which [`Unit::parse`] reads back; [`Unit::Ratio`] is `ratio`, which it does not.
     #[must_use]
     pub fn symbol(self) -> &'static str {
-        match self {
-            Unit::Farad => "F",
-            Unit::Millifarad => "mF",
-            Unit::Microfarad => "uF",
-            Unit::Nanofarad => "nF",
-            Unit::Picofarad => "pF",
-            Unit::MicroOrMillifarad => "MF",
-            Unit::Volt => "V",
-            Unit::Kilovolt => "kV",
-            Unit::Millivolt => "mV",
-            Unit::VoltAc => "Vac",
-            Unit::Ampere => "A",
-            Unit::Milliampere => "mA",
-            Unit::Microampere => "uA",
-            Unit::Ohm => "Ohm",
-            Unit::Milliohm => "mOhm",
-            Unit::Kilohm => "kOhm",
-            Unit::Megohm => "MOhm",
-            Unit::Hertz => "Hz",
-            Unit::Kilohertz => "kHz",
-            Unit::Megahertz => "MHz",
-            Unit::Hour => "h",
-            Unit::KiloHour => "kh",
-            Unit::Minute => "min",
-            Unit::Year => "year",
-            Unit::Celsius => "°C",
-            Unit::Fahrenheit => "°F",
-            Unit::Kelvin => "K",
-            Unit::Percent => "%",
-            Unit::Ratio => "ratio",
-            Unit::Millimetre => "mm",
-            Unit::Centimetre => "cm",
-            Unit::Inch => "inch",
-            Unit::Mil => "mil",
-        }
+        TABLE[self as usize].symbol
     }
 
     /// What the unit measures.
     #[must_use]
     pub fn kind(self) -> Kind {
-        match self {
-            Unit::Farad
-            | Unit::Millifarad
-            | Unit::Microfarad
-            | Unit::Nanofarad
-            | Unit::Picofarad
-            | Unit::MicroOrMillifarad => Kind::Capacitance,
-            Unit::Volt | Unit::Kilovolt | Unit::Millivolt | Unit::VoltAc => Kind::Voltage,
-            Unit::Ampere | Unit::Milliampere | Unit::Microampere => Kind::Current,
-            Unit::Ohm | Unit::Milliohm | Unit::Kilohm | Unit::Megohm => Kind::Resistance,
-            Unit::Hertz | Unit::Kilohertz | Unit::Megahertz => Kind::Frequency,
-            Unit::Hour | Unit::KiloHour | Unit::Minute | Unit::Year => Kind::Time,
-            Unit::Celsius | Unit::Fahrenheit | Unit::Kelvin => Kind::Temperature,
-            Unit::Percent | Unit::Ratio => Kind::Share,
-            Unit::Millimetre | Unit::Centimetre | Unit::Inch | Unit::Mil => Kind::Length,
-        }
+        TABLE[self as usize].kind
     }
 
     /// Decimal exponent that turns this unit into F, V, A, Ω, Hz or h; `None` where the step is no power of ten.
     pub(crate) fn exponent(self) -> Option<i32> {
-        Some(match self {
-            Unit::Farad | Unit::Volt | Unit::Ampere | Unit::Ohm | Unit::Hertz | Unit::Hour => 0,
-            Unit::Millifarad | Unit::Millivolt | Unit::Milliampere | Unit::Milliohm => -3,
-            Unit::Microfarad | Unit::Microampere => -6,
-            Unit::Nanofarad => -9,
-            Unit::Picofarad => -12,
-            Unit::Kilovolt | Unit::Kilohm | Unit::Kilohertz | Unit::KiloHour => 3,
-            Unit::Megohm | Unit::Megahertz => 6,
-            _ => return None,
+        TABLE[self as usize].exponent
+    }
+}
+
+/// A line of `units.txt`.
+struct Row {
+    unit: Unit,
+    symbol: &'static str,
+    kind: Kind,
+    exponent: Option<i32>,
+    spellings: Vec<&'static str>,
+}
+
+static TABLE: LazyLock<Vec<Row>> = LazyLock::new(|| {
+    let row = |line: &'static str| {
+        let (head, spellings) = line.split_once(':')?;
+        let mut head = head.split(' ');
+        Some(Row {
+            unit: head.next()?.parse().ok()?,
+            symbol: head.next()?,
+            kind: head.next()?.parse().ok()?,
+            exponent: head.next()?.parse().ok(),
+            spellings: spellings.split_whitespace().collect(),
         })
+    };
+    include_str!("units.txt").lines().filter(|line| !line.starts_with('#')).filter_map(row).collect()
+});
+
+static SPELLED: LazyLock<HashMap<&str, Unit>> =
+    LazyLock::new(|| TABLE.iter().flat_map(|row| row.spellings.iter().map(|of| (*of, row.unit))).collect());
+
+#[cfg(test)]
+mod tests {
+    #[test]
+    fn every_unit_stands_in_its_line() {
+        let lines = include_str!("units.txt").lines().filter(|line| !line.starts_with('#')).count();
+        assert_eq!(super::TABLE.len(), lines);
+        assert!(super::TABLE.iter().enumerate().all(|(at, row)| row.unit as usize == at));
+        assert_eq!(super::Unit::Mil as usize + 1, lines);
     }
 }

@@ -5,37 +5,10 @@
 use super::digits::Number;
 use super::scan::{Join, Token, scan};
 use super::unit::{Kind, Unit};
-use super::{Column, Reading, ask, choose, decide};
+use super::{Column, Reading, ask, choose, decide, words};
 
 /// Largest rated voltage read, in V.
 const LARGEST_V: f64 = 10_000.0;
-
-/// The two-character voltage codes of EIA-535/JIS marking: digit = power of ten, letter = figure. From memory.
-const CODES: [(&str, f64); 23] = [
-    ("0E", 2.5),
-    ("0G", 4.0),
-    ("0J", 6.3),
-    ("1A", 10.0),
-    ("1C", 16.0),
-    ("1D", 20.0),
-    ("1E", 25.0),
-    ("1V", 35.0),
-    ("1H", 50.0),
-    ("1J", 63.0),
-    ("1K", 80.0),
-    ("2A", 100.0),
-    ("2B", 125.0),
-    ("2C", 160.0),
-    ("2Z", 180.0),
-    ("2D", 200.0),
-    ("2P", 220.0),
-    ("2E", 250.0),
-    ("2F", 315.0),
-    ("2V", 350.0),
-    ("2G", 400.0),
-    ("2W", 450.0),
-    ("2H", 500.0),
-];
 
 /// Reads a voltage in V.
 #[must_use]
@@ -162,7 +135,7 @@ fn coded(digit: &Number, letter: &str) -> Option<f64> {
 
 /// The voltage of a two-character code, V.
 pub(crate) fn of_code(code: &str) -> Option<f64> {
-    CODES.iter().find(|(name, _)| name.eq_ignore_ascii_case(code.trim())).map(|&(_, volts)| volts)
+    words::stands_for("voltage codes", &code.trim().to_ascii_uppercase())?.parse().ok()
 }
 
 /// What is asked about a column of codes.

@@ -135,21 +135,14 @@ impl Columns {
 
 /// The unit of lengths that a sentence before or behind the table gives: `Measurements are in inches.`
 fn length_unit_said(table: &Table) -> Option<Unit> {
-    const WHAT: [&str; 14] = [
-        "measure", "dimens", "sizes", "lengths", "units", "maße", "masse in", "abmess", "cotes", "misure", "medidas",
-        "mål", "wymiary", "afmeting",
-    ];
-    const UNITS: [(Unit, &[&str]); 3] = [
-        (Unit::Inch, &["inch", "inches", "zoll", "pouces", "pollici"]),
-        (Unit::Mil, &["mil", "mils"]),
-        (Unit::Millimetre, &["mm", "millimetres", "millimeters", "millimeter", "millimètres"]),
-    ];
     let notes = table.preamble.iter().chain(&table.trailing);
     let mut found = notes.filter_map(|note| {
         let lower = note.text.to_lowercase();
-        let mut words = lower.split(|c: char| !c.is_alphabetic());
-        let unit = words.find_map(|word| UNITS.iter().find(|(_, names)| names.contains(&word)))?.0;
-        WHAT.iter().any(|what| lower.contains(what)).then_some(unit)
+        let mut spoken = lower.split(|c: char| !c.is_alphabetic());
+        // The `in` of `in inches` is a word.
+        let unit_of = |word: &str| Unit::parse(word).filter(|unit| unit.kind() == Kind::Length && word != "in");
+        let unit = spoken.find_map(unit_of)?;
+        words::list("lengths").any(|what| lower.contains(what)).then_some(unit)
     });
     let first = found.next()?;
     found.all(|other| other == first).then_some(first)

@@ -1,11 +1,10 @@
 //! Lists that are no tables: one position a line, as people write them in letters and forums (`C401 - 1000uF 16V`), or as text that was
 //! copied out of a table comes (`1 2 Cap Elect 2200uF 50V Radial C1,C2`).
 
-use super::field::{Field, Target};
+use super::field::Target;
 use super::naming::named;
 use super::pairs;
 use super::shape::is_designators;
-use crate::domain::style;
 use crate::files::cell::unit::Unit;
 use crate::files::cell::{Column, Reading, text};
 use crate::files::designators::{self, is_capacitor};
@@ -22,42 +21,6 @@ pub(super) fn is_list(table: &Table) -> bool {
     table.found.header_line.is_none()
         && table.header.len() >= 2
         && HEADER.iter().zip(&table.header).all(|(a, b)| a == b)
-}
-
-/// Joins rows that hold nothing but more designators to the row above, whose list ends in a comma, as printed lists break them.
-pub(super) fn joined(mut table: Table) -> Table {
-    let is_designator = |name: &String| named(name, Target::Positions).is_some_and(|(of, _)| of == Field::Designator);
-    let Some(at) = table.header.iter().position(is_designator) else { return table };
-    let mut joined = 0;
-    let mut rows: Vec<Row> = Vec::with_capacity(table.rows.len());
-    for row in std::mem::take(&mut table.rows) {
-        let alone = row.cells.iter().enumerate().all(|(of, cell)| (of == at) != cell.is_empty());
-        match rows.last_mut().and_then(|above| above.cells.get_mut(at)) {
-            Some(list) if alone && list.ends_with(',') && is_designators(&row.cells[at]) => {
-                list.push(' ');
-                list.push_str(&row.cells[at]);
-                joined += 1;
-            }
-            _ => rows.push(row),
-        }
-    }
-    // A last row of one cell was taken for a remark behind the table.
-    while let (Some(list), Some(note)) = (rows.last_mut().and_then(|row| row.cells.get_mut(at)), table.trailing.first())
-        && list.ends_with(',')
-        && is_designators(&note.text)
-    {
-        list.push(' ');
-        list.push_str(&note.text);
-        joined += 1;
-        table.trailing.remove(0);
-    }
-    table.rows = rows;
-    if joined > 0 {
-        let rows = style::counted(joined, "row of designators alone belongs", "rows of designators alone belong");
-        let text = format!("{rows} to the row above, whose list ends in a comma");
-        table.notes.push(Note { line: table.found.header_line.unwrap_or(1), text });
-    }
-    table
 }
 
 /// Takes lines apart into designators and what is said about them; any other table comes back as it is.
@@ -291,7 +254,7 @@ mod tests {
     #[test]
     fn a_list_of_designators_broken_over_rows_is_one() {
         let text = "Item,Quantity,Reference,Value\n1,3,\"C4,C5,\",22uF/35V\n,,C6,\n2,2,\"C7,\",10uF\n,,C8,\n";
-        let table = joined(table::read(text.as_bytes(), known(), &Options::default()).unwrap());
+        let table = table::read(text.as_bytes(), known(), &Options::default()).unwrap();
         let names: Vec<&str> = table.rows.iter().map(|row| row.cells[2].as_str()).collect();
         assert_eq!(names, ["C4,C5, C6", "C7, C8"]);
     }

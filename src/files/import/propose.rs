@@ -202,6 +202,23 @@ fn figure(cell: &str) -> Option<f64> {
     cell.trim().replace([',', '.', ' '], "").parse().ok()
 }
 
+/// A name that looks like one thing and heads another, in most files or in this one.
+fn by_habit(header: &str, cells: &[&str], target: Target) -> Option<(Option<Field>, Confidence, &'static str)> {
+    let decoy = synonyms::is_decoy(&plain(header));
+    if decoy && Field::Designator.serves(target) && share(cells, is_designators) >= 0.8 && numbered(cells) {
+        return Some((Some(Field::Designator), Confidence::Guess, "headed like a count, filled like designators"));
+    }
+    let codes = share(cells, |cell| voltage::of_code(cell).is_some()) >= 0.8;
+    if codes && matches!(named(header, target), None | Some((Field::PartNumber | Field::RatedV, _))) {
+        return Some((Some(Field::RatedV), Confidence::Guess, "filled with codes of voltages"));
+    }
+    if decoy {
+        return Some((None, Confidence::Sure, "a code, a copy or a second coordinate, not the figure itself"));
+    }
+    let another = synonyms::is_of_another(&plain(header));
+    another.then_some((None, Confidence::Likely, "a measured or a new figure, not that of the part as it was"))
+}
+
 fn by_header(header: &str, cells: &[&str], target: Target, printed: bool) -> ProposedColumn {
     let column = |field, confidence, why: &str| ProposedColumn {
         header: header.to_owned(),
@@ -215,19 +232,8 @@ fn by_header(header: &str, cells: &[&str], target: Target, printed: bool) -> Pro
     {
         return column(Some(Field::OwnName), Confidence::Sure, "the name it has in a catalogue of this program");
     }
-    let counts = synonyms::is_decoy(&plain(header)) && Field::Designator.serves(target);
-    if counts && share(cells, is_designators) >= 0.8 && numbered(cells) {
-        return column(Some(Field::Designator), Confidence::Guess, "headed like a count, filled like designators");
-    }
-    let codes = share(cells, |cell| voltage::of_code(cell).is_some()) >= 0.8;
-    if codes && matches!(named(header, target), None | Some((Field::PartNumber | Field::RatedV, _))) {
-        return column(Some(Field::RatedV), Confidence::Guess, "filled with codes of voltages");
-    }
-    if synonyms::is_decoy(&plain(header)) {
-        return column(None, Confidence::Sure, "a code, a copy or a second coordinate, not the figure itself");
-    }
-    if synonyms::is_of_another(&plain(header)) {
-        return column(None, Confidence::Likely, "a measured or a new figure, not that of the part as it was");
+    if let Some((field, confidence, why)) = by_habit(header, cells, target) {
+        return column(field, confidence, why);
     }
     // Over several columns of a printed table stands what they have in common: `Electrical IR (mA)`.
     let ending = || {

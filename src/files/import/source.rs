@@ -154,7 +154,7 @@ impl Source {
     #[must_use]
     pub fn of_table(path: &Path, table: Table, target: Option<Target>) -> Self {
         let table = if matches!(target, None | Some(Target::Positions)) {
-            headings::boards(lines::split(lines::joined(table)))
+            headings::boards(lines::split(table))
         } else {
             table
         };

@@ -8,6 +8,7 @@ use super::report::{Choice, Questions};
 use super::settle::Trouble;
 use crate::domain::{PairTable, Part};
 use crate::files::cell::clean::is_nothing;
+use crate::files::cell::words::list;
 use crate::files::cell::{Column, Reading, count, price};
 use crate::files::table::{Row, Table};
 
@@ -89,16 +90,13 @@ fn minimum<'a>(reader: &Reader<'a>, cells: &'a [String], part: &mut Part, troubl
 
 /// Lead time in days; cell or header may say weeks. `8-12 weeks` is the longer of the two.
 fn lead_time<'a>(reader: &Reader<'a>, cells: &'a [String], part: &mut Part, trouble: &mut Trouble) {
-    const WEEKS: [&str; 6] = ["week", "woche", "vecka", "veckor", "semaine", "周"];
     for (column, cell) in cells_of(reader, cells, Field::LeadTime) {
         let text = cell.replace(['-', '–', '~'], " ");
         let Some(counts) = left(trouble, Field::LeadTime, cell, count::read(&text, &column.column)) else { continue };
         let longest = counts.into_iter().fold(0.0, f64::max);
-        let says = |words: &[&str]| {
-            let (cell, header) = (cell.to_lowercase(), column.header.to_lowercase());
-            words.iter().any(|word| cell.contains(word) || header.contains(word))
-        };
-        part.trade.lead_time_d = Some(if says(&WEEKS) { longest * WEEK_D } else { longest });
+        let said = format!("{} {}", cell, column.header).to_lowercase();
+        let in_weeks = list("weeks").any(|word| said.contains(word));
+        part.trade.lead_time_d = Some(if in_weeks { longest * WEEK_D } else { longest });
     }
 }
 
@@ -250,10 +248,7 @@ fn pieces(header: &str) -> f64 {
 /// Words of a shop for an empty shelf; a part that is on order is no stock either, but how much comes nobody says.
 fn is_sold_out(cell: &str) -> bool {
     let lower = cell.trim().to_lowercase();
-    ["out of stock", "sold out", "not in stock", "no stock", "nicht auf lager", "ausverkauft", "rupture", "agotado"]
-        .iter()
-        .any(|words| lower.starts_with(words))
-        && !lower.chars().any(|c| c.is_ascii_digit())
+    list("sold out").any(|words| lower.starts_with(words)) && !lower.chars().any(|c| c.is_ascii_digit())
 }
 
 /// The quantity from which the prices under a header hold: `Price @10`, `Preis ab 100`, `Price (25+)`, `1+`, `1000 pcs`.
@@ -273,57 +268,5 @@ pub(super) fn quantity_of(header: &str) -> Option<f64> {
 }
 
 #[cfg(test)]
-mod tests {
-    use super::{Half, paired, pieces, quantity_of, tiers};
-
-    // Hand-made headers.
-    #[test]
-    fn a_break_in_two_columns_is_paired_by_its_number() {
-        assert_eq!(paired("Qty Break 1"), Some((Half::Quantity, 1)));
-        assert_eq!(paired("Price Break 12"), Some((Half::Price, 12)));
-        assert_eq!(paired("Price_2"), Some((Half::Price, 2)));
-        for header in ["Price", "Qty", "Price Break", "Price @10", "Price 10+", "Mouser 3"] {
-            assert_eq!(paired(header), None, "{header}");
-        }
-    }
-
-    #[test]
-    fn a_price_for_a_hundred_is_not_that_of_one() {
-        for (header, expected) in [
-            ("€/100", 100.0),
-            ("Price per 1000", 1000.0),
-            ("Preis je 100 Stk", 100.0),
-            ("Price", 1.0),
-            ("Price 1", 1.0),
-        ] {
-            assert!((pieces(header) - expected).abs() < 1e-9, "{header}");
-        }
-    }
-
-    // Hand-made headers.
-    #[test]
-    fn a_header_lists_the_quantities_of_its_prices() {
-        assert_eq!(tiers("Preis 1/10/100"), [1.0, 10.0, 100.0]);
-        assert_eq!(tiers("Price EUR (1+/10+/100+)"), [1.0, 10.0, 100.0]);
-        for header in ["Price", "€/100", "Price/100", "Price 100/1"] {
-            assert!(tiers(header).is_empty(), "{header}");
-        }
-    }
-
-    // Hand-made headers.
-    #[test]
-    fn a_header_of_a_price_break_says_its_quantity() {
-        for (header, from) in [
-            ("Price @10", Some(10.0)),
-            ("Preis ab 100", Some(100.0)),
-            ("Price (25+)", Some(25.0)),
-            ("1+", Some(1.0)),
-            ("1000 pcs", Some(1000.0)),
-            ("Price 1", None),
-            ("Price", None),
-            ("Price Break 2", None),
-        ] {
-            assert_eq!(quantity_of(header), from, "{header}");
-        }
-    }
-}
+#[path = "../../../tests/within/import_trade.rs"]
+mod tests;

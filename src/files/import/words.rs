@@ -6,6 +6,7 @@ use std::sync::LazyLock;
 use crate::domain::{Mounting, Status, Technology};
 use crate::files::cell::family::{Evidence, Family, family};
 use crate::files::cell::unit::{Kind as UnitKind, Unit};
+pub(super) use crate::files::cell::words::list;
 
 /// Whose a row is.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -50,18 +51,6 @@ pub(super) fn kind(cells: &[&str]) -> Kind {
             .unwrap_or(Kind::Polarised { word }),
         (Family::Unpolarised, _) => cells.iter().find_map(|cell| by_case(cell)).unwrap_or(Kind::Unpolarised { word }),
     }
-}
-
-/// One of the lists of `words.txt`.
-pub(super) fn list(name: &str) -> impl Iterator<Item = &'static str> {
-    static LISTS: LazyLock<HashMap<&str, Vec<&str>>> = LazyLock::new(|| {
-        let lines = include_str!("words.txt").lines().filter(|line| !line.starts_with('#'));
-        lines
-            .filter_map(|line| line.split_once(": "))
-            .map(|(name, words)| (name, words.split(" | ").collect()))
-            .collect()
-    });
-    LISTS[name].iter().copied()
 }
 
 /// What the short word of a column of types stands for: `EL`, `BP`.
@@ -213,39 +202,15 @@ fn lettered_smd_can<'a>(cells: &[&'a str]) -> Option<&'a str> {
 pub(super) fn mounting(cells: &[&str]) -> Option<Mounting> {
     let text = format!(" {} ", cells.join("  ").to_lowercase());
     let spaced: String = text.chars().map(|c| if c.is_alphanumeric() { c } else { ' ' }).collect();
-    let word = |name: &str| spaced.contains(&format!(" {name} "));
-    let begins = |name: &str| spaced.contains(&format!(" {name}"));
+    let smd =
+        cells.iter().any(|cell| coded_smd_can(cell)) || lettered_smd_can(cells).is_some() || text.contains("贴片");
+    let says = |list_of: &str| list(list_of).any(|word| spaced.contains(&format!(" {}", word.replace('$', " "))));
     let found = [
-        (Mounting::SnapIn, begins("snap in") || begins("snapin") || begins("snap mount") || word("snap")),
-        (Mounting::Screw, begins("screw") || begins("schraub") || begins("śrub")),
-        (
-            Mounting::Axial,
-            begins("axia") || begins("axiá") || begins("assial") || begins("osiow") || word("axl") || begins("capax"),
-        ),
-        (
-            Mounting::Smd,
-            word("smd")
-                || word("smt")
-                || begins("surface mount")
-                || begins("cp elec")
-                || begins("c elec")
-                || begins("capae")
-                || begins("cap smd")
-                || cells.iter().any(|cell| coded_smd_can(cell))
-                || lettered_smd_can(cells).is_some()
-                || text.contains("贴片"),
-        ),
-        (
-            Mounting::Radial,
-            begins("radia")
-                || begins("radiá")
-                || begins("radiš")
-                || word("rad")
-                || begins("plugin")
-                || begins("cap th bd")
-                || begins("capprd")
-                || begins("caprd"),
-        ),
+        (Mounting::SnapIn, says("snap-in")),
+        (Mounting::Screw, says("screw")),
+        (Mounting::Axial, says("axial")),
+        (Mounting::Smd, says("smd") || smd),
+        (Mounting::Radial, says("radial")),
     ];
     let mut said = found.into_iter().filter(|(_, said)| *said).map(|(mounting, _)| mounting);
     let first = said.next()?;
@@ -259,16 +224,8 @@ pub(super) fn mounting(cells: &[&str]) -> Option<Mounting> {
 /// Market status that a cell says.
 pub(super) fn status(cell: &str) -> Option<Status> {
     let text = cell.to_lowercase();
-    let has = |words: &[&str]| words.iter().any(|word| text.contains(word));
-    if has(&["obsolete", "discontinued", "eol", "end of life", "停产", "abgekündigt", "inactive"]) {
-        Some(Status::Obsolete)
-    } else if has(&["nrnd", "not for new", "not recommended", "last time buy"]) {
-        Some(Status::Nrnd)
-    } else if has(&["active", "in production", "preferred", "在产"]) {
-        Some(Status::Active)
-    } else {
-        None
-    }
+    let of = [("obsolete", Status::Obsolete), ("not for new", Status::Nrnd), ("in production", Status::Active)];
+    of.into_iter().find(|(name, _)| list(name).any(|word| text.contains(word))).map(|(_, status)| status)
 }
 
 /// The word that says a position is left empty.

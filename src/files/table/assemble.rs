@@ -66,6 +66,7 @@ pub(super) fn table(block: Block, decoded: &Decoded, known: &Known, options: &Op
         }
     }
     drop_repeated_header(&mut body, &single, &mut notes);
+    let mut body = with_continued(body, &mut notes);
     // Behind a header that is a comment, every line with the mark is one.
     let commented = head.as_ref().and_then(|head| head.cells.first()).is_some_and(|cell| cell.starts_with('#'));
     let trailing = split_trailing(&mut body, commented);
@@ -185,6 +186,30 @@ fn drop_repeated_header(body: &mut Vec<Record>, raw: &[String], notes: &mut Vec<
     if let Some(line) = first {
         notes.push(Note { line, text: format!("the header is repeated {} times among the rows", before - body.len()) });
     }
+}
+
+/// A row of nothing but one text belongs to the one above it, where that text ends with a comma.
+fn with_continued(body: Vec<Record>, notes: &mut Vec<Note>) -> Vec<Record> {
+    let (line, rows) = (body.first().map_or(1, |record| record.line), body.len());
+    let mut joined: Vec<Record> = Vec::with_capacity(body.len());
+    for record in body {
+        let rest = record.cells.iter().enumerate().find(|(_, cell)| !cell.is_empty());
+        let rest = rest.filter(|(_, text)| filled(&record) == 1 && text.contains(char::is_alphabetic));
+        let above = joined.last_mut().filter(|above| !record.after_gap && filled(above) > 1);
+        let above = above.zip(rest).and_then(|(above, (at, rest))| Some((above.cells.get_mut(at)?, rest)));
+        match above.filter(|(above, _)| above.ends_with(',')) {
+            Some((above, rest)) => {
+                above.push(' ');
+                above.push_str(rest);
+            }
+            None => joined.push(record),
+        }
+    }
+    if joined.len() < rows {
+        let rows = counted(rows - joined.len(), "row of one cell belongs", "rows of one cell belong");
+        notes.push(Note { line, text: format!("{rows} to the row above, whose text ends in a comma") });
+    }
+    joined
 }
 
 fn filled(record: &Record) -> usize {

@@ -2,24 +2,7 @@
 
 use super::delimited::Collector;
 use super::types::{Block, Layout, Limits, Separator, TableError};
-
-/// Signs that pages write as words.
-const SIGNS: [(&str, &str); 14] = [
-    ("nbsp", " "),
-    ("lt", "<"),
-    ("gt", ">"),
-    ("quot", "\""),
-    ("apos", "'"),
-    ("micro", "µ"),
-    ("mu", "µ"),
-    ("Omega", "Ω"),
-    ("ohm", "Ω"),
-    ("deg", "°"),
-    ("plusmn", "±"),
-    ("times", "×"),
-    ("Oslash", "Ø"),
-    ("amp", "&"),
-];
+use crate::files::cell::words;
 
 /// Whether the text is a page with a table.
 pub(super) fn is_html(text: &str) -> bool {
@@ -154,5 +137,5 @@ fn letter(name: &str) -> Option<String> {
         None => number.parse().ok(),
     });
     let numbered = number.and_then(char::from_u32).map(String::from);
-    numbered.or_else(|| SIGNS.iter().find(|(known, _)| *known == name).map(|(_, sign)| (*sign).to_owned()))
+    numbered.or_else(|| words::stands_for("signs of pages", name).map(|sign| sign.replace("blank", " ")))
 }
