@@ -2,7 +2,7 @@
 
 use super::terminal::{cell, padded};
 use crate::domain::style::{counted, money};
-use crate::domain::{Catalog, Job, Outcome};
+use crate::domain::{Catalog, Job};
 use crate::files::export::limiting_check;
 use crate::sizing::assumed::assumed_words;
 use crate::sizing::reasons::{check_name, figure, nearest};
@@ -62,8 +62,7 @@ fn row(job: &Job, places: &Contexts, catalog: &Catalog, sized: &PositionSizing) 
     let part = match (&choice.part, &position.pick) {
         (Some(part), _) => catalog.part_number(part.id).to_owned(),
         (None, Some(pick)) => format!("{pick} (not in the catalogue)"),
-        (None, None) if choice.verdict == Outcome::Unknown => "not enough data".to_owned(),
-        (None, None) => "no suitable part".to_owned(),
+        (None, None) => choice.instead_of_a_part().to_owned(),
     };
     let source = if choice.source == Source::None { "" } else { choice.source.word() };
     let figures = choice.part.map(|part| part.evaluation.figures).unwrap_or_default();
@@ -74,7 +73,8 @@ fn row(job: &Job, places: &Contexts, catalog: &Catalog, sized: &PositionSizing) 
     };
     let mut limit = limiting_check(places, catalog, sized).map_or("", check_name).to_owned();
     if choice.part.is_none() {
-        limit = places.at(sized.id).and_then(|place| nearest(&place, catalog, sized)).unwrap_or_default();
+        let nearest = || Some(format!("nearest: {}", nearest(&places.at(sized.id)?, catalog, sized)?));
+        limit = if position.pick.is_some() { "not checked".to_owned() } else { nearest().unwrap_or_default() };
     }
     if let Some((part, context)) = choice.part.zip(places.at(sized.id)) {
         for assumed in assumed_words(&context, &catalog.can(part.id), &part.evaluation) {

@@ -55,6 +55,12 @@ pub struct Choice {
 }
 
 impl Choice {
+    /// What stands in the place of a part where there is none.
+    #[must_use]
+    pub fn instead_of_a_part(&self) -> &'static str {
+        if self.verdict == Outcome::Unknown { "not enough data" } else { "no suitable part" }
+    }
+
     /// Whether the part passes, but only against a stress that nobody entered.
     #[must_use]
     pub fn passes_on_assumed_stress(&self) -> bool {

@@ -226,9 +226,9 @@ fn chosen(scene: &Scene, position: &Position, sized: Option<&PositionSizing>) ->
             (scene.catalog.told(scene.job, part.id), source)
         }
         (None, Some(pick)) => (format!("{pick} is not in the catalogue"), "picked"),
-        (None, None) if sized.choice.verdict == Outcome::Unknown => {
-            (scene.needs(sized.id).unwrap_or_else(|| "not enough data".to_owned()), "")
+        (None, None) => {
+            let needs = scene.needs(sized.id).filter(|_| sized.choice.verdict == Outcome::Unknown);
+            (needs.unwrap_or_else(|| sized.choice.instead_of_a_part().to_owned()), "")
         }
-        (None, None) => ("no suitable part".to_owned(), ""),
     }
 }

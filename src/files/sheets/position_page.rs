@@ -52,9 +52,10 @@ pub(super) fn position_page(
     let original = original(position, charge);
     let Some(part) = sized.choice.part else {
         let pick = position.pick.as_deref().map_or_else(
-            || match nearest(&place, catalog, sized) {
-                Some(why) => format!("no suitable part; nearest: {}", escape(&why)),
-                None => "no suitable part; none comes near".to_owned(),
+            || {
+                let nearest =
+                    nearest(&place, catalog, sized).map_or_else(|| "none".to_owned(), |why| escape(&why).to_string());
+                format!("{}; nearest: {nearest}", sized.choice.instead_of_a_part())
             },
             |pick| format!("{} is not in the catalogue and was not checked", escape(pick)),
         );

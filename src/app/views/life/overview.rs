@@ -124,7 +124,7 @@ fn row(
         out.push(Action::Select(sized.id));
     }
     let Some(part) = sized.choice.part else {
-        ui.label("no suitable part");
+        ui.label(sized.choice.instead_of_a_part());
         widgets::outcome(ui, sized.choice.verdict);
         for column in 3..HEADS.len() {
             right(ui, column, "–");
