@@ -64,10 +64,8 @@ pub(crate) fn heading(ui: &Ui, heading: &Heading) -> Response {
     if response.hovered() {
         painter.rect_filled(heading.seen, 2.0, tokens.control_hot);
     }
-    let (at, align) = match heading.number {
-        true => (heading.inside.right_center(), Align2::RIGHT_CENTER),
-        false => (heading.inside.left_center(), Align2::LEFT_CENTER),
-    };
+    let align = if heading.number { Align2::RIGHT_CENTER } else { Align2::LEFT_CENTER };
+    let at = align.pos_in_rect(&heading.inside);
     let ink = if heading.descending.is_some() { tokens.text } else { tokens.weak };
     let text = painter.text(at, align, heading.text, TextStyle::Small.resolve(ui.style()), ink);
     if let Some(descending) = heading.descending {

@@ -130,10 +130,8 @@ fn constraints(ui: &mut Ui, job: &Job, line: &PurchaseLine, out: &mut Vec<Action
     ui.weak("For Consolidate order:");
     for Wish { field, word, of, list } in &WISHES {
         let maker = *field == PREFERRED;
-        let (name, label) = match maker {
-            true => (&line.maker, format!("prefer {}", line.maker)),
-            false => (&line.part_number, (*word).to_owned()),
-        };
+        let name = if maker { &line.maker } else { &line.part_number };
+        let label = if maker { format!("prefer {name}") } else { (*word).to_owned() };
         let mut wanted = of(job).contains(name);
         if !name.is_empty() && ui.checkbox(&mut wanted, label).changed() {
             change(job, field, out, |job| toggle(list(job), name, wanted));

@@ -74,9 +74,9 @@ fn spoken(lines: &[RippleLine]) -> String {
 fn row(ui: &mut Ui, desk: &mut PanelContext, field: &Field) {
     let weak = theme::tokens(ui).weak;
     ui.label(field.label).on_hover_text(field.hint);
-    let value = desk.forms.circuit.get(field.key);
-    if let Some(entered) = desk.entry(ui, (field.label, ""), value, (field.unit, Bounds::Signed), 70.0) {
-        desk.forms.circuit.set(field.key, entered);
+    let mut value = desk.forms.circuit.get(field.key);
+    if desk.entry(ui, (field.label, ""), &mut value, (field.unit, Bounds::Signed), 70.0) {
+        desk.forms.circuit.set(field.key, value);
     }
     let unit = field.unit.symbol();
     let absent = match field.absent {

@@ -143,15 +143,15 @@ impl PanelContext<'_> {
         self.edit(what, |position| (position.stress.ripple, position.stress.ripple_from) = (Some(lines), Some(origin)));
     }
 
-    /// A figure to be typed over in place, `name` telling it from others; what it became once another one was entered.
+    /// A figure to be typed over in place, `name` telling it from others; `true` once another one was entered.
     pub(super) fn entry(
         &mut self,
         ui: &mut Ui,
         (name, path): (&str, &str),
-        value: Option<f64>,
+        value: &mut Option<f64>,
         (unit, bounds): (Unit, Bounds),
         width: f32,
-    ) -> Option<Option<f64>> {
+    ) -> bool {
         // The unit stands beside it, or over it.
         let text = value.map_or_else(String::new, |value| match unit {
             Unit::Share => files::entry::print(unit, value),
@@ -159,27 +159,21 @@ impl PanelContext<'_> {
         });
         let field = Entry { name: path, key: name, label: Some(name), text, basis: Basis::Unknown, symbol: "" };
         let widths = Widths { label: 0.0, entry: width, fills: false, over: false };
-        let mut entered = value;
+        let mut entered = *value;
         let drafts = &mut self.forms.here.drafts;
         let refused = entry::line(ui, drafts, &field, widths, self.out, |typed, _| {
             entered = files::entry::read(unit, bounds, typed)?;
             Ok(())
         });
-        let done = !drafts.holds(name) && entered != value;
+        let done = !drafts.holds(name) && entered != *value;
         self.refused.extend(refused.map(|reason| format!("{name}: {reason}")));
-        done.then_some(entered)
+        *value = if done { entered } else { *value };
+        done
     }
 
     /// The same for a field of the schema.
-    pub(super) fn field(
-        &mut self,
-        ui: &mut Ui,
-        name: &str,
-        path: &str,
-        value: Option<f64>,
-        width: f32,
-    ) -> Option<Option<f64>> {
-        let Some(Kind::Number(unit, bounds)) = schema::find(path).map(|field| field.kind) else { return None };
+    pub(super) fn field(&mut self, ui: &mut Ui, name: &str, path: &str, value: &mut Option<f64>, width: f32) -> bool {
+        let Some(Kind::Number(unit, bounds)) = schema::find(path).map(|field| field.kind) else { return false };
         self.entry(ui, (name, path), value, (unit, bounds), width)
     }
 
@@ -192,10 +186,9 @@ impl PanelContext<'_> {
         kind: (Unit, Bounds),
         width: f32,
     ) {
-        let value = *of(self.forms);
-        if let Some(entered) = self.entry(ui, (name, ""), value, kind, width) {
-            *of(self.forms) = entered;
-        }
+        let mut value = *of(self.forms);
+        self.entry(ui, (name, ""), &mut value, kind, width);
+        *of(self.forms) = value;
     }
 
     /// Tells what was refused in the fields above.

@@ -186,12 +186,13 @@ fn table(ui: &mut Ui, desk: &mut PanelContext, phases: &[Phase], damage: Option<
             });
             for (what, path, absent) in FIELDS {
                 let Some(field) = PHASE.iter().find(|field| field.path == path) else { continue };
-                let value = field.figure(phase).or(absent);
-                let entered = desk.field(ui, &format!("phase {number} {what}"), path, value, 44.0);
-                let Some(entered) = entered else { continue };
+                let mut value = field.figure(phase).or(absent);
+                if !desk.field(ui, &format!("phase {number} {what}"), path, &mut value, 44.0) {
+                    continue;
+                }
                 desk.edit(&format!("{what} of a phase"), |position| {
                     let phase = position.stress.phases.as_mut().and_then(|phases| phases.get_mut(at));
-                    phase.into_iter().for_each(|phase| field.set_figure(phase, entered));
+                    phase.into_iter().for_each(|phase| field.set_figure(phase, value));
                 });
             }
             let worn = damage.and_then(|damage| damage.phases.get(at));

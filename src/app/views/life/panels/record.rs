@@ -153,7 +153,7 @@ fn settings(ui: &mut Ui, desk: &mut PanelContext, form: &mut RecordForm) {
         let scaled = !matches!(form.channel().map(Channel::sampled), Some(Sampled::Current(_)));
         let probe = if form.probe.is_none() { "1 if empty (assumed)" } else { "" };
         let lowest = if form.fundamental_hz.is_none() { "Hz found if empty" } else { "Hz" };
-        let rows: [(bool, &str, &str, &mut Option<f64>, Unit, &str); 4] = [
+        let rows = [
             (
                 record.step_asked.is_some(),
                 "time step",
@@ -189,7 +189,7 @@ fn settings(ui: &mut Ui, desk: &mut PanelContext, form: &mut RecordForm) {
         ];
         for (_, name, hover, value, unit, beside) in rows.into_iter().filter(|row| row.0) {
             ui.label(name).on_hover_text(hover);
-            *value = desk.entry(ui, (name, ""), *value, (unit, Bounds::Positive), 70.0).unwrap_or(*value);
+            desk.entry(ui, (name, ""), value, (unit, Bounds::Positive), 70.0);
             ui.weak(beside);
             ui.end_row();
         }

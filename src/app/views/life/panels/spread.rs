@@ -147,7 +147,8 @@ fn inputs(ui: &mut Ui, desk: &mut PanelContext, settings: &Settings) {
 fn row(ui: &mut Ui, desk: &mut PanelContext, field: &'static Field<Job>, used: f64) {
     explain::on(ui.label(field.label), field.path);
     let given = field.figure(desk.scene.job);
-    let entered = desk.field(ui, field.label, field.path, given, 68.0);
+    let mut value = given;
+    let entered = desk.field(ui, field.label, field.path, &mut value, 68.0);
     let unit = match field.kind {
         Kind::Number(unit, _) => unit,
         _ => Unit::Number,
@@ -158,7 +159,8 @@ fn row(ui: &mut Ui, desk: &mut PanelContext, field: &'static Field<Job>, used: f
         ui.label(unit.symbol());
     }
     ui.end_row();
-    let Some(value) = entered else { return };
     let set = |job: &mut Job| field.set_figure(job, value);
-    change_job(desk.scene.job, &field.label.to_lowercase(), desk.out, set);
+    if entered {
+        change_job(desk.scene.job, &field.label.to_lowercase(), desk.out, set);
+    }
 }
