@@ -202,7 +202,7 @@ mod tests {
         let unknown = "lasts an unknown time: no operations a year given";
         assert_eq!(told(&|part| part.operations_per_year = None).as_deref(), Some(unknown));
         let unknown = "lasts an unknown time: no rated switching life or interval of its own given";
-        assert_eq!(told(&|part| part.replacement = Default::default()).as_deref(), Some(unknown));
+        assert_eq!(told(&|part| part.replacement = crate::domain::Replacement::default()).as_deref(), Some(unknown));
         assert_eq!(lasts(&OtherPart { kind: Some(OtherKind::Fuse), ..OtherPart::default() }), None);
     }
 

@@ -53,8 +53,7 @@ pub(super) fn position_page(
     let Some(part) = sized.choice.part else {
         let pick = position.pick.as_deref().map_or_else(
             || {
-                let nearest =
-                    nearest(&place, catalog, sized).map_or_else(|| "none".to_owned(), |why| escape(&why));
+                let nearest = nearest(&place, catalog, sized).map_or_else(|| "none".to_owned(), |why| escape(&why));
                 format!("{}; nearest: {nearest}", sized.choice.instead_of_a_part())
             },
             |pick| format!("{} is not in the catalogue and was not checked", escape(pick)),
