@@ -60,7 +60,7 @@ pub mod written;
 pub use canonical::ListError;
 pub use job_check::Fault;
 pub use notation::{neutral_text, number, visible};
-pub use rejected::Rejected;
+pub use rejected::{Rejected, Unused};
 #[cfg(feature = "window")]
 pub(crate) use save::set_aside;
 pub use save::{SaveError, save};

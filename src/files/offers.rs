@@ -124,7 +124,7 @@ fn read_list(path: &Path, text: &str, read: &mut OffersRead, seen: &mut Seen) ->
             let earlier = seen.insert((value.clone(), supplier), (path.to_owned(), line));
             if let Some((file, earlier)) = earlier.filter(|_| again) {
                 let reason = format!("stands again in {} line {line}; the later row is used", path.display());
-                read.rejected.push(Rejected { file, line: earlier, field: "part_number".into(), value, reason });
+                read.rejected.push(Rejected::new(&file, earlier, "part_number", &value, reason));
             }
         }
         read.rejected.extend(faults.drain(..).map(|fault: Fault| fault.rejected(path, line)));

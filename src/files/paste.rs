@@ -6,7 +6,7 @@ use std::sync::LazyLock;
 use super::cell::{Column, Reading, capacitance, text, voltage};
 use super::import::other_kind as kind;
 use super::table::{self, Known, Options, TableError};
-use super::{Rejected, designators, entry};
+use super::{Rejected, Unused, designators, entry};
 use crate::domain::schema::{self, Field, OTHER_PART, PHASE, RIPPLE_LINE};
 use crate::domain::{Board, OtherKind, OtherPart, Phase, Position, RippleLine};
 
@@ -135,7 +135,7 @@ pub fn paste(text: &str, board: &Board) -> Result<Pasted, TableError> {
             None => {
                 let (line, value) = (table.found.header_line.unwrap_or(1), cells.first().copied().unwrap_or_default());
                 let reason = "it is not clear what this column holds; give it a header";
-                out.refused.push(refused(line, header, value, reason));
+                out.refused.push(Rejected { unused: Unused::Unclear, ..refused(line, header, value, reason) });
             }
         }
         columns.push(field);

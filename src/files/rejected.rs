@@ -2,6 +2,18 @@
 
 use std::path::{Path, PathBuf};
 
+/// What kind of reason keeps a row or cell from being used.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub enum Unused {
+    /// It cannot be read, or says what cannot be.
+    #[default]
+    Faulty,
+    /// It is about something else.
+    Skipped,
+    /// Nobody can tell what it is about.
+    Unclear,
+}
+
 /// A row or cell that was not used, and why.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Rejected {
@@ -15,11 +27,14 @@ pub struct Rejected {
     pub value: String,
     /// Why it was not used.
     pub reason: String,
+    /// What kind of reason that is.
+    pub unused: Unused,
 }
 
 impl Rejected {
     /// What stands there, and why it was not used.
-    pub(in crate::files) fn new(file: &Path, line: u64, field: &str, value: &str, reason: impl Into<String>) -> Self {
-        Self { file: file.to_owned(), line, field: field.to_owned(), value: value.to_owned(), reason: reason.into() }
+    pub fn new(file: &Path, line: u64, field: &str, value: &str, reason: impl Into<String>) -> Self {
+        let (file, field, value) = (file.to_owned(), field.to_owned(), value.to_owned());
+        Self { file, line, field, value, reason: reason.into(), unused: Unused::Faulty }
     }
 }

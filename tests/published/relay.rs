@@ -16,5 +16,5 @@ fn a_printed_switching_life_is_so_many_years_and_only_at_its_load() {
     assert_eq!(own_years(&part), Some((15.0, IntervalFrom::SwitchingLife)));
     assert!(warnings(&part).is_empty());
     part.load_a = Some(12.5);
-    assert!(warnings(&part)[0].contains("the years do not hold"));
+    assert!(warnings(&part)[0].contains("expect fewer years"));
 }

@@ -118,7 +118,7 @@ fn tables(Hostile { job, catalog_index, sizing, bought }: &Hostile, bad: &str) -
     add("candidates", &|out| export::candidates(out, job, catalog_index, sizing, false));
     add("purchase", &|out| purchase::csv(out, job, bought));
     let bad = || bad.to_owned();
-    let rejected = Rejected { file: bad().into(), line: 1, field: bad(), value: bad(), reason: bad() };
+    let rejected = Rejected::new(bad().as_ref(), 1, &bad(), &bad(), bad());
     add("rejected", &|out| export::rejected(out, std::slice::from_ref(&rejected)));
     let record = UnitRecord::planned(job, catalog, sizing, &bad(), today());
     let record = UnitRecord { technician: bad(), note: bad(), ..record };

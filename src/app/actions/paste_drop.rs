@@ -10,7 +10,7 @@ use crate::app::state::selection::{Overlay, View};
 use crate::app::state::session::Session;
 use crate::app::widgets::explain;
 use crate::domain::{Board, Job};
-use crate::files::{Rejected, bounded, offers, parts, paste};
+use crate::files::{Rejected, Unused, bounded, offers, parts, paste};
 
 /// Rows pasted and files dropped in this frame. Text pasted while a field has the keyboard is the field's.
 pub(crate) fn arrived(ctx: &Context) -> Vec<Action> {
@@ -63,7 +63,7 @@ pub(crate) fn paste(session: &mut Session, text: &str) -> bool {
         }
     };
     // A table with columns of another kind is somebody's list, not rows for the editor.
-    let unclear = |refused: &Rejected| refused.reason.starts_with("it is not clear");
+    let unclear = |refused: &Rejected| refused.unused == Unused::Unclear;
     let fits = pasted.added + pasted.changed > 0 && !pasted.refused.iter().any(unclear);
     if !fits && text.trim_end().lines().count() > 1 {
         session.selection.view = View::Import;

@@ -7,7 +7,7 @@ use super::clean::clean;
 use super::digits::Number;
 use super::scan::{Join, Token, scan};
 use super::unit::{Kind, Unit};
-use super::{Column, Decimal, Reading, ask, choose, decide};
+use super::{Column, Decimal, Doubt, Reading, ask, choose, decide};
 
 /// Largest capacitance read, in µF: a bank of supercapacitors of 100 kF.
 const LARGEST_UF: f64 = 1e11;
@@ -95,7 +95,7 @@ pub(crate) fn in_unit(number: &Number, unit: Unit, column: &Column) -> Reading<f
         (Unit::MicroOrMillifarad, _) => {
             let options =
                 [Unit::Microfarad, Unit::Millifarad].into_iter().filter_map(|unit| microfarad(number, unit)).collect();
-            choose("MF means microfarad in old lists and millifarad in others", options)
+            choose(Doubt::MicroOrMilli, options)
         }
         (unit, _) => definite(unit),
     }
@@ -121,7 +121,7 @@ fn in_column(number: &Number, column: &Column) -> Reading<f64> {
     if options.is_empty() {
         Reading::bad("a capacitance must be above zero")
     } else {
-        ask("unit of a bare capacitance", options)
+        ask(Doubt::unit_of("capacitance"), options)
     }
 }
 
@@ -132,9 +132,6 @@ pub(crate) fn of_code(text: &str) -> Option<f64> {
     let (significant, zeros) = text.trim().split_at(2);
     format!("{significant}e{}", zeros.parse::<i32>().ok()? - 6).parse().ok()
 }
-
-/// What is asked about a column with the letters of old Czech lists.
-pub(crate) const LETTERS_ASKED: &str = "are M and G the microfarad and the millifarad, as in old Czech lists?";
 
 /// `5M`, `M5`, `2G5`, `50M/350V` in the manner of old Czech lists (M = µF, G = mF; common practice, no source); `None` for anything
 /// else. `answer` is a person's word whether the letters are meant so.
@@ -161,7 +158,7 @@ pub(crate) fn lettered(text: &str, decimal: Decimal, answer: Option<bool>) -> Op
     Some(match answer {
         Some(true) => Reading::Value(uf),
         Some(false) => Reading::bad(format!("`{letter}` in `{text}` is no unit of capacitance")),
-        None => ask(LETTERS_ASKED, vec![uf]),
+        None => ask(Doubt::CzechLetters, vec![uf]),
     })
 }
 

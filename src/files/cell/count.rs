@@ -62,7 +62,7 @@ pub fn column_decimal(cells: &[&str]) -> Decimal {
 #[must_use]
 pub fn first(text: &str, column: &Column) -> Reading<f64> {
     match read(text, column).map(|counts| counts[0]) {
-        Reading::Ambiguous { what, options } => choose(&what, options),
+        Reading::Ambiguous { what, options } => choose(what, options),
         reading => reading,
     }
 }

@@ -4,7 +4,7 @@
 
 use super::scan::{Join, only_quantities};
 use super::unit::{Kind, Unit};
-use super::{Column, Reading, ask, decide};
+use super::{Column, Doubt, Reading, ask, decide};
 
 /// A life test as written.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -55,7 +55,7 @@ pub fn read(text: &str, column: &Column) -> Reading<Endurance> {
                 .map_or_else(|| Reading::bad("an endurance must be between 48 and a million hours"), Reading::Value),
             Some(_) => Reading::bad(format!("`{text}` is not an endurance in hours")),
             None => match endurance(Unit::Hour) {
-                Some(hours) => ask("unit of a bare endurance", vec![hours]),
+                Some(hours) => ask(Doubt::unit_of("endurance"), vec![hours]),
                 None => Reading::bad("an endurance must be between 48 and a million hours"),
             },
         }

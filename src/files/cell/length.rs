@@ -5,7 +5,7 @@
 use super::digits::Number;
 use super::scan::{Join, not_understood, parts};
 use super::unit::{Kind, Unit};
-use super::{Column, Reading, ask, choose, decide};
+use super::{Column, Doubt, Reading, ask, choose, decide};
 
 /// Largest distance from zero read, in mm.
 const LARGEST_MM: f64 = 10_000.0;
@@ -88,7 +88,7 @@ pub fn read(text: &str, column: &Column) -> Reading<f64> {
                         Some(unit) => in_unit(unit)
                             .map_or_else(|| Reading::bad(format!("`{text}` is longer than 10 m")), Reading::Value),
                         None => ask(
-                            "unit of a bare length",
+                            Doubt::unit_of("length"),
                             [Unit::Millimetre, Unit::Mil, Unit::Inch].into_iter().filter_map(in_unit).collect(),
                         ),
                     };

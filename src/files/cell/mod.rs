@@ -10,6 +10,7 @@ pub mod capacitance;
 pub mod clean;
 pub mod count;
 mod digits;
+mod doubt;
 pub mod endurance;
 pub mod esr;
 pub mod family;
@@ -40,6 +41,8 @@ mod properties;
 
 use unit::Unit;
 
+pub use doubt::Doubt;
+
 /// What a cell turned out to hold.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Reading<T> {
@@ -48,7 +51,7 @@ pub enum Reading<T> {
     /// Several meanings are possible and nothing in the cell or the column decides; a person has to. `what` names the open question.
     Ambiguous {
         /// The open question.
-        what: String,
+        what: Doubt,
         /// The possible values.
         options: Vec<T>,
     },
@@ -188,13 +191,14 @@ fn merge<T: PartialEq>(dot: Reading<T>, comma: Reading<T>) -> Reading<T> {
         (dot, comma) => {
             let mut options = dot.possible();
             options.extend(comma.possible());
-            choose("decimal mark or thousands mark", options)
+            choose(Doubt::DecimalMark, options)
         }
     }
 }
 
 /// One value if all options are the same, else the open question.
-fn choose<T: PartialEq>(what: &str, options: Vec<T>) -> Reading<T> {
+fn choose<T: PartialEq>(what: impl Into<Doubt>, options: Vec<T>) -> Reading<T> {
+    let what = what.into();
     let mut distinct: Vec<T> = Vec::new();
     for option in options {
         if !distinct.contains(&option) {
@@ -204,7 +208,7 @@ fn choose<T: PartialEq>(what: &str, options: Vec<T>) -> Reading<T> {
     match distinct.len() {
         0 => Reading::bad(format!("no possible value ({what})")),
         1 => distinct.pop().map_or(Reading::Nothing, Reading::Value),
-        _ => Reading::Ambiguous { what: what.to_string(), options: distinct },
+        _ => Reading::Ambiguous { what, options: distinct },
     }
 }
 
@@ -227,13 +231,14 @@ fn in_units<T>(
             if options.is_empty() {
                 refuse()
             } else {
-                ask(&format!("unit of a bare {name}: {} or {}", offered[0].symbol(), offered[1].symbol()), options)
+                let [one, other] = offered.map(Unit::symbol);
+                ask(Doubt::unit_of(&format!("{name}: {one} or {other}")), options)
             }
         }
     }
 }
 
 /// A question with its options, also when there is only one: the person has to confirm it.
-fn ask<T>(what: &str, options: Vec<T>) -> Reading<T> {
-    Reading::Ambiguous { what: what.to_string(), options }
+fn ask<T>(what: impl Into<Doubt>, options: Vec<T>) -> Reading<T> {
+    Reading::Ambiguous { what: what.into(), options }
 }

@@ -2,7 +2,7 @@
 
 use super::scan::{Join, only_quantities};
 use super::unit::Unit;
-use super::{Column, Reading, choose, decide};
+use super::{Column, Doubt, Reading, choose, decide};
 
 /// Reads a percentage. A bare number is percent or a share of one as the column says, else it is asked.
 #[must_use]
@@ -22,7 +22,7 @@ pub fn read(text: &str, column: &Column) -> Reading<f64> {
             Some(Unit::Percent) => Reading::Value(percent),
             Some(Unit::Ratio) => Reading::Value(of_share),
             Some(_) if quantity.unit.is_some() => Reading::bad(format!("`{text}` is not a percentage")),
-            _ => choose("percent or a share of one", vec![percent, of_share]),
+            _ => choose(Doubt::Unit("percent or a share of one".to_owned()), vec![percent, of_share]),
         }
     })
 }

@@ -7,7 +7,7 @@ use super::body::Size;
 use super::digits::Number;
 use super::scan::{Join, Token, scan};
 use super::unit::{Kind, Unit};
-use super::{Column, Decimal, Order, Reading, ask, choose, decide, footprint, length};
+use super::{Column, Decimal, Doubt, Order, Reading, ask, choose, decide, footprint, length};
 
 /// Dimensions of parts that exist, in mm.
 const POSSIBLE_MM: std::ops::RangeInclusive<f64> = 0.1..=300.0;
@@ -261,9 +261,9 @@ fn read_dimensions(text: &str, decimal: Decimal, column: &Column) -> Reading<Siz
     // D125 H350 P050: three digits are tenths of a millimetre; a leading zero settles it, otherwise what cans exist, else both are possible.
     let certain_tenths = in_tenths && dims.iter().any(|dim| dim.number.digits().starts_with('0'));
     let mut options = Vec::new();
-    let mut what = "which of the two dimensions is the diameter";
+    let mut what = Doubt::SizeOrder;
     if in_tenths && !certain_tenths {
-        what = "whole or tenths of a millimetre";
+        what = "whole or tenths of a millimetre".into();
     }
     for shift in if certain_tenths {
         vec![-1]

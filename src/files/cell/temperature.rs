@@ -2,7 +2,7 @@
 
 use super::scan::{Join, Token, not_understood, scan};
 use super::unit::{Kind, Unit};
-use super::{Column, Decimal, Reading, ask, decide};
+use super::{Column, Decimal, Doubt, Reading, ask, decide};
 
 /// Range of operating temperatures as written.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -52,7 +52,7 @@ pub fn read_range(text: &str, column: &Column) -> Reading<TempRange> {
             match unit.or(column.unit.filter(|unit| unit.kind() == Kind::Temperature)) {
                 Some(Unit::Celsius) => Reading::Value(range),
                 Some(_) => Reading::bad(format!("`{text}` is not in °C")),
-                None => ask("unit of a bare temperature", vec![range]),
+                None => ask(Doubt::unit_of("temperature"), vec![range]),
             }
         }
     })

@@ -156,8 +156,8 @@ fn settle<T: PartialEq>(what: &str, found: Vec<Reading<T>>) -> Reading<T> {
         (true, Some(reason)) => Reading::Bad { reason },
         (true, None) => Reading::Nothing,
         // One value in all sections of a can is a question, too: there are several of it.
-        (false, _) => match (choose(question.as_deref().unwrap_or(what), options), question) {
-            (Reading::Value(value), Some(what)) => ask(&what, vec![value]),
+        (false, _) => match (choose(question.clone().unwrap_or_else(|| what.into()), options), question) {
+            (Reading::Value(value), Some(what)) => ask(what, vec![value]),
             (reading, _) => reading,
         },
     }

@@ -2,7 +2,7 @@
 
 use super::scan::{Join, Token, not_understood, scan};
 use super::unit::Unit;
-use super::{Column, Decimal, Reading, choose, decide};
+use super::{Column, Decimal, Doubt, Reading, choose, decide};
 
 /// A tolerance as written; both figures are positive distances from the nominal value.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -55,7 +55,7 @@ pub fn read(text: &str, column: &Column) -> Reading<Tolerance> {
                 Some(Unit::Percent) => in_percent.map_or_else(refuse, Reading::Value),
                 Some(Unit::Ratio) => in_share.map_or_else(refuse, Reading::Value),
                 _ => choose(
-                    "tolerance in percent or as a share of one",
+                    Doubt::Unit("tolerance in percent or as a share of one".to_owned()),
                     in_percent.into_iter().chain(in_share).collect(),
                 ),
             }

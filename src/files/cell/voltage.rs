@@ -5,7 +5,7 @@
 use super::digits::Number;
 use super::scan::{Join, Token, scan};
 use super::unit::{Kind, Unit};
-use super::{Column, Reading, ask, choose, decide, words};
+use super::{Column, Doubt, Reading, ask, choose, decide, words};
 
 /// Largest rated voltage read, in V.
 const LARGEST_V: f64 = 10_000.0;
@@ -31,7 +31,7 @@ pub fn read(text: &str, column: &Column) -> Reading<f64> {
             [Token::Number(number)] => match column.unit.filter(|unit| unit.kind() == Kind::Voltage) {
                 Some(unit) => in_unit(number, unit),
                 None => match in_unit(number, Unit::Volt) {
-                    Reading::Value(value) => ask("unit of a bare voltage", vec![value]),
+                    Reading::Value(value) => ask(Doubt::unit_of("voltage"), vec![value]),
                     bad => bad,
                 },
             },
@@ -59,7 +59,7 @@ pub fn read(text: &str, column: &Column) -> Reading<f64> {
                 match (tokens.get(1), column.unit.filter(|unit| unit.kind() == Kind::Voltage)) {
                     (Some(Token::Word(word)), _) => with_word(text, rated, word),
                     (_, Some(unit)) => in_unit(rated, unit),
-                    (_, None) => ask("unit of a bare voltage", in_unit(rated, Unit::Volt).possible()),
+                    (_, None) => ask(Doubt::unit_of("voltage"), in_unit(rated, Unit::Volt).possible()),
                 }
             }
             [Token::Number(a), Token::Mark('/'), Token::Number(b)]
@@ -138,14 +138,11 @@ pub(crate) fn of_code(code: &str) -> Option<f64> {
     words::stands_for("voltage codes", &code.trim().to_ascii_uppercase())?.parse().ok()
 }
 
-/// What is asked about a column of codes.
-pub(crate) const CODES_ASKED: &str = "are these codes of voltages, such as 1C for 16 V and 1E for 25 V?";
-
 /// The voltage of a code, where a person said whether such figures are codes.
 pub(crate) fn answered_code(code: &str, answer: Option<bool>) -> Reading<f64> {
     match (answer, of_code(code)) {
         (Some(true), Some(volts)) => Reading::Value(volts),
-        (None, Some(volts)) => ask(CODES_ASKED, vec![volts]),
+        (None, Some(volts)) => ask(Doubt::VoltageCodes, vec![volts]),
         _ => Reading::bad(format!("`{code}` is not a voltage")),
     }
 }

@@ -16,7 +16,7 @@ use crate::files::cell::temperature::TempRange;
 use crate::files::cell::text::{self, Found};
 use crate::files::cell::tolerance::Tolerance;
 use crate::files::cell::unit::{Kind, Unit};
-use crate::files::cell::{Column, Reading};
+use crate::files::cell::{Column, Doubt, Reading};
 use crate::files::cell::{
     capacitance, endurance, esr, frequency, leakage, number, percent, temperature, tolerance, voltage,
 };
@@ -384,7 +384,7 @@ fn loss_factor(cell: &str, column: &Column) -> Reading<f64> {
     match number::read(cell, column) {
         Reading::Value(share) if share > 0.0 && share < 1.0 => Reading::Value(share),
         Reading::Value(figure) if (1.0..100.0).contains(&figure) && column.unit.is_none() => Reading::Ambiguous {
-            what: "a dissipation factor above 1: in percent?".to_owned(),
+            what: Doubt::Unit("a dissipation factor above 1: in percent?".to_owned()),
             options: vec![figure / 100.0],
         },
         Reading::Value(figure) => Reading::Bad { reason: format!("{figure} is no dissipation factor") },

@@ -12,8 +12,8 @@ use super::positions::{PositionsImport, positions};
 use super::report::Contradiction;
 use super::source::Source;
 use crate::domain::{Board, CAN_NUMBERS, Can, Part, schema};
-use crate::files::Rejected;
 use crate::files::table::Table;
+use crate::files::{Rejected, Unused};
 
 /// Why the earlier of two rows with one part number is skipped.
 const IN_ANOTHER_FILE: &str = "in another file, too";
@@ -212,7 +212,7 @@ impl Work {
         gave.without_place = placed.without_place;
         // Rows that were read as a list are counted there; here only what keeps them from being placed is new.
         gave.report.questions.extend(placed.report.questions);
-        let about_places = |listed: &Rejected| !listed.reason.starts_with("skipped: ");
+        let about_places = |listed: &Rejected| listed.unused != Unused::Skipped;
         gave.report.rejected.extend(placed.report.rejected.into_iter().filter(about_places));
         let known = gave.report.notes.clone();
         gave.report.notes.extend(placed.report.notes.into_iter().filter(|note| !known.contains(note)));

@@ -7,8 +7,8 @@ use super::answer::Answer;
 use super::field::Field;
 use crate::domain::OtherKind;
 use crate::domain::schema::spoken;
-use crate::files::Rejected;
 use crate::files::table::Table;
+use crate::files::{Rejected, Unused};
 
 /// A possible answer.
 #[derive(Debug, Clone, PartialEq)]
@@ -150,7 +150,8 @@ impl Report {
                 self.set_aside.push(SetAside { reason: group.to_owned(), rows: 1, lines: vec![line as u64] });
             }
         }
-        self.list(line, "(row)", value, format!("skipped: {reason}"));
+        let listed = Rejected::new(&self.file, line as u64, "(row)", value, format!("skipped: {reason}"));
+        self.rejected.push(Rejected { unused: Unused::Skipped, ..listed });
     }
 
     /// Two places that say different things.

@@ -7,10 +7,8 @@ use super::columns::Prepared;
 use super::field::Field;
 use super::report::{Choice, Contradiction, Questions, Report};
 use crate::domain::{NumberField, schema};
-use crate::files::cell::Reading;
-use crate::files::cell::capacitance::LETTERS_ASKED;
 use crate::files::cell::unit::Unit;
-use crate::files::cell::voltage::CODES_ASKED;
+use crate::files::cell::{Doubt, Reading};
 
 /// What happened while a row was read.
 #[derive(Debug, Default)]
@@ -122,7 +120,7 @@ pub(super) struct Candidate<'a, T> {
 pub(super) fn open<T>(
     column: &Prepared,
     cell: &str,
-    what: &str,
+    what: &Doubt,
     options: &[T],
     print: impl Fn(&T) -> String,
 ) -> (String, Field, String, String, Vec<Choice>) {
@@ -130,34 +128,37 @@ pub(super) fn open<T>(
     let shown: Vec<String> = options.iter().map(print).collect();
     let mut by_cell = false;
     let of_column = |key, word: &str| Answer::at(["columns", name, key], word);
-    let choices: Vec<Choice> = if what.contains("decimal mark") {
-        [("dot", "the dot is the decimal mark"), ("comma", "the comma is the decimal mark")]
+    let yes_or_no =
+        |of| [(true, "yes"), (false, "no")].map(|(is, label)| Choice::new(label, Answer::at([of], is))).into();
+    let choices: Vec<Choice> = match what {
+        Doubt::DecimalMark => [("dot", "the dot is the decimal mark"), ("comma", "the comma is the decimal mark")]
             .map(|(mark, label)| {
                 let of_file = || Answer::at(["decimal"], mark);
                 Choice::new(label, if column.unlike_file { of_column("decimal", mark) } else { of_file() })
             })
-            .into()
-    } else if what.contains("which of the two dimensions") {
-        [("diameter_first", "the diameter comes first"), ("height_first", "the height comes first")]
-            .map(|(order, label)| Choice::new(label, Answer::at(["size_order"], order)))
-            .into()
-    } else if what.contains("unit of a bare") || what.contains("share of one") || what.contains("in percent") {
-        // In a text, too, it is a capacitance that has no unit.
-        let field = if column.field.units().is_empty() { Field::Capacitance } else { column.field };
-        field.units().iter().map(|&unit| Choice::new(unit.symbol(), Answer::unit(name, unit))).collect()
-    } else if what == CODES_ASKED || what == LETTERS_ASKED {
-        let of = if what == CODES_ASKED { "voltage_codes" } else { "czech_letters" };
-        [(true, "yes"), (false, "no")].map(|(is, label)| Choice::new(label, Answer::at([of], is))).into()
-    } else if what.starts_with("MF means") {
-        [Unit::Microfarad, Unit::Millifarad]
+            .into(),
+        Doubt::SizeOrder => {
+            [("diameter_first", "the diameter comes first"), ("height_first", "the height comes first")]
+                .map(|(order, label)| Choice::new(label, Answer::at(["size_order"], order)))
+                .into()
+        }
+        Doubt::Unit(_) => {
+            // In a text, too, it is a capacitance that has no unit.
+            let field = if column.field.units().is_empty() { Field::Capacitance } else { column.field };
+            field.units().iter().map(|&unit| Choice::new(unit.symbol(), Answer::unit(name, unit))).collect()
+        }
+        Doubt::MicroOrMilli => [Unit::Microfarad, Unit::Millifarad]
             .map(|unit| Choice::new(format!("MF is {}", unit.symbol()), Answer::unit(name, unit)))
-            .into()
-    } else {
-        by_cell = true;
-        let meant = shown.iter().map(|meant| Choice::new(meant, Answer::at(["cells", name, cell], meant.as_str())));
-        meant.collect()
+            .into(),
+        Doubt::VoltageCodes => yes_or_no("voltage_codes"),
+        Doubt::CzechLetters => yes_or_no("czech_letters"),
+        Doubt::Cell(_) => {
+            by_cell = true;
+            let meant = shown.iter().map(|meant| Choice::new(meant, Answer::at(["cells", name, cell], meant.as_str())));
+            meant.collect()
+        }
     };
-    let what = if by_cell && !shown.is_empty() { format!("{what}: {}", shown.join(" or ")) } else { what.to_owned() };
+    let what = if by_cell && !shown.is_empty() { format!("{what}: {}", shown.join(" or ")) } else { what.to_string() };
     (name.clone(), column.field, what, cell.to_owned(), choices)
 }
 

@@ -67,7 +67,7 @@ fn left<T>(trouble: &mut Trouble, field: Field, cell: &str, reading: Reading<T>)
             None
         }
         Reading::Ambiguous { what, .. } => {
-            trouble.cells.push((field, cell.to_owned(), what));
+            trouble.leave(field, cell, &what.to_string());
             None
         }
     }

@@ -369,8 +369,8 @@ impl<'p> Reading<'p> {
         if let Some(first) = duplicates.get(REJECTED_MAX) {
             let origin = self.origins[first.dropped];
             let reason = "rows from here on stand again too and are not listed; the later rows are used".to_owned();
-            let (field, value) = ("part_number".into(), format!("{more} rows"));
-            self.rejected.push(Rejected { file: file(origin), line: origin.line.into(), field, value, reason });
+            let value = format!("{more} rows");
+            self.rejected.push(Rejected::new(&file(origin), origin.line.into(), "part_number", &value, reason));
         }
         for duplicate in duplicates.into_iter().take(REJECTED_MAX) {
             let (dropped, kept) = (self.origins[duplicate.dropped], self.origins[duplicate.kept]);

@@ -64,8 +64,7 @@ pub(in crate::files) struct Fault {
 impl Fault {
     /// As it is listed.
     pub(in crate::files) fn rejected(self, file: &Path, line: u64) -> Rejected {
-        let Self { field, value, reason } = self;
-        Rejected { file: file.to_owned(), line, field: field.to_owned(), value, reason }
+        Rejected::new(file, line, self.field, &self.value, self.reason)
     }
 }
 

@@ -12,6 +12,7 @@ use crate::app::widgets::theme::{self, Tokens};
 use crate::domain::Outcome;
 use crate::files::cell::unit::Unit;
 use crate::files::import::{ColumnMeaning, Confidence, Field};
+use crate::files::{Rejected, Unused};
 
 /// Columns drawn; a table of a thousand columns is a mistake, and the rest of it stays unused.
 const COLUMNS_MOST: usize = 80;
@@ -210,7 +211,7 @@ fn rows(ui: &mut Ui, sheet: &Sheet, state: &mut ImportState, leading: usize) {
     let gave = state.gave().cloned();
     let gave = gave.as_ref();
     let mut kept: HashMap<u64, Vec<&str>> = HashMap::new();
-    let mut left: HashMap<u64, &str> = HashMap::new();
+    let mut left: HashMap<u64, &Rejected> = HashMap::new();
     for (line, name) in gave.iter().flat_map(|gave| &gave.names) {
         kept.entry(*line).or_default().push(name);
     }
@@ -232,7 +233,7 @@ fn rows(ui: &mut Ui, sheet: &Sheet, state: &mut ImportState, leading: usize) {
     };
     let last = sheet.source.table.rows.iter().take(LEADING).next_back().map_or(0, |row| row.line as u64);
     for listed in gave.iter().flat_map(|gave| &gave.report.rejected).filter(|listed| listed.line <= last) {
-        left.entry(listed.line).or_insert(&listed.reason);
+        left.entry(listed.line).or_insert(listed);
     }
     for row in sheet.source.table.rows.iter().take(leading) {
         let line = row.line as u64;
@@ -283,14 +284,14 @@ fn becomes(
     ui: &mut Ui,
     tokens: &Tokens,
     (kept, from): (Option<&Vec<&str>>, Option<String>),
-    left: Option<&str>,
+    left: Option<&Rejected>,
     read: Option<&[&str]>,
 ) {
     let (text, ink) = match (kept, left) {
         (Some(names), None) => (names.join(", "), tokens.text),
         (Some(names), Some(_)) => (format!("{} with remarks", names.join(", ")), tokens.outcome(Outcome::Marginal).ink),
-        (None, Some(reason)) if reason.starts_with("skipped: ") => (reason.to_owned(), tokens.weak),
-        (None, Some(reason)) => (reason.to_owned(), tokens.outcome(Outcome::Fail).ink),
+        (None, Some(left)) if left.unused == Unused::Skipped => (left.reason.clone(), tokens.weak),
+        (None, Some(left)) => (left.reason.clone(), tokens.outcome(Outcome::Fail).ink),
         (None, None) => match read {
             Some([]) => ("not used".to_owned(), tokens.weak),
             Some([other]) => (format!("{other} as other part"), tokens.text),
@@ -299,6 +300,6 @@ fn becomes(
         },
     };
     let label = sized(ui, Label::new(RichText::new(&text).color(ink)).truncate());
-    let told: Vec<&str> = left.into_iter().chain(from.as_deref()).collect();
+    let told: Vec<&str> = left.map(|left| left.reason.as_str()).into_iter().chain(from.as_deref()).collect();
     label.on_hover_text(if told.is_empty() { text.clone() } else { told.join("\n") });
 }

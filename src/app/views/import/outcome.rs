@@ -9,14 +9,14 @@ use crate::app::views::import::state::ImportState;
 use crate::app::widgets::theme;
 use crate::domain::Outcome;
 use crate::domain::style::counted;
-use crate::files::Rejected;
 use crate::files::import::Report;
+use crate::files::{Rejected, Unused};
 
 /// Rows listed at a time.
 const LISTED_MOST: usize = 100;
 
 fn is_aside(listed: &Rejected) -> bool {
-    listed.reason.starts_with("skipped: ")
+    listed.unused == Unused::Skipped
 }
 
 /// Draws what came of the table shown.
