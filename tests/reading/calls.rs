@@ -181,7 +181,7 @@ fn what_is_missing_or_no_value_is_one_line_with_status_2() {
         (
             &["new", "kiln", "--units", "0", "--ambient", "hot", "--spare-pct", "some", "--hours-per-year", "-5"],
             "--spare-pct some: expected a number with a dot; --ambient hot: expected the ambient in °C as 40, or as -5..40 \
-             with the lowest first; --units: expected a whole number of 1 or more, not 0; --hours-per-year: ",
+             with the lowest first; --units: expected a whole number from 1 to 1000000000, not 0; --hours-per-year: ",
         ),
         (&["help", "frobnicate"], "frobnicate: no such call; expected new, size,"),
         (&["help", "record", "ad"], "ad: no such call; expected add,"),
