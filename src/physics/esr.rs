@@ -5,13 +5,13 @@ use std::f64::consts::TAU;
 use super::frequency::Multipliers;
 use crate::domain::{Assumed, Can, Technology};
 
-/// Frequency at which loss factors are given, Hz.
+/// Frequency at which dissipation factors are given, Hz.
 const TAN_DELTA_HZ: f64 = 120.0;
 
 /// `ESR = tan δ / (2π f C)`, mΩ (published, KEMET A4001), at 120 Hz.
 ///
 /// ```
-/// // KMQ 1800 µF 250 V as transcribed in an open hardware design note: 147.4 mΩ with a loss factor of 0.20.
+/// // KMQ 1800 µF 250 V as transcribed in an open hardware design note: 147.4 mΩ with a dissipation factor of 0.20.
 /// assert!((refarad::physics::esr::from_tan_delta_mohm(0.20, 1800.0) - 147.4).abs() < 0.05);
 /// ```
 #[must_use]
@@ -19,7 +19,7 @@ pub fn from_tan_delta_mohm(tan_delta: f64, capacitance_uf: f64) -> f64 {
     tan_delta / (TAU * TAN_DELTA_HZ * capacitance_uf * 1e-6) * 1e3
 }
 
-/// Which of the usual loss factors of wet parts stands in for one that is not given.
+/// Which of the usual dissipation factors of wet parts stands in for one that is not given.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Ladder {
     /// The higher ones, for a part that is offered (published, EPCOS B41851).
@@ -28,7 +28,7 @@ pub enum Ladder {
     Limit,
 }
 
-/// Usual loss factor limit at 120 Hz by rated voltage, plus 0.02 for every full or started 1000 µF above 1000 µF
+/// Usual dissipation factor limit at 120 Hz by rated voltage, plus 0.02 for every full or started 1000 µF above 1000 µF
 /// (published, Nichicon HE and UPW data sheets; "started" is our reading). Above 100 V both ladders are one: 0.15 up to
 /// 250 V, 0.20 up to 350 V, 0.25 above (published, Nichicon UPW).
 ///
@@ -74,11 +74,11 @@ pub struct Esr {
 }
 
 impl Esr {
-    /// Whether it rests on the usual loss factor.
+    /// Whether it rests on the usual dissipation factor.
     ///
     /// ```
     /// use refarad::{domain::Can, physics::esr::at_hz};
-    /// // EPCOS B41851 at 25 V stands in where a wet part gives neither ESR nor loss factor.
+    /// // EPCOS B41851 at 25 V stands in where a wet part gives neither ESR nor dissipation factor.
     /// let part = Can { rated_v: Some(25.0), capacitance_uf: Some(470.0), ..Can::default() };
     /// assert!(at_hz(&part, 120.0).unwrap().from_ladder());
     /// ```
@@ -92,7 +92,7 @@ impl Esr {
 ///
 /// ```
 /// use refarad::{domain::Can, physics::esr::at_hz};
-/// // KMQ 1800 µF 250 V as transcribed in an open hardware design note: loss factor 0.15 at 120 Hz is 110.5 mΩ.
+/// // KMQ 1800 µF 250 V as transcribed in an open hardware design note: dissipation factor 0.15 at 120 Hz is 110.5 mΩ.
 /// let part = Can { tan_delta: Some(0.15), capacitance_uf: Some(1800.0), ..Can::default() };
 /// assert!((at_hz(&part, 120.0).unwrap().mohm - 110.5).abs() < 0.05);
 /// ```
@@ -101,8 +101,8 @@ pub fn at_hz(can: &Can, hz: f64) -> Option<Esr> {
     at_hz_by(Ladder::Part, can, hz)
 }
 
-/// ESR of `can` at `hz`: its own value, else from its loss factor, else from the usual loss factor of wet and non-polar
-/// parts; brought to `hz` by equal heat, `ESR(f) = ESR(f1) · (F(f1) / F(f))²`.
+/// ESR of `can` at `hz`: its own value, else from its dissipation factor, else from the usual dissipation factor of wet
+/// and non-polar parts; brought to `hz` by equal heat, `ESR(f) = ESR(f1) · (F(f1) / F(f))²`.
 ///
 /// An own value without its frequency is not used. `None` where a figure is missing.
 ///

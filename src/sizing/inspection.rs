@@ -10,7 +10,7 @@ use crate::physics::leakage::usual_ua;
 /// All pieces are measured up to this many, else so many (common practice, no source).
 pub const SAMPLE_MAX: u64 = 10;
 
-/// Frequency at which capacitance and loss factor are measured, Hz.
+/// Frequency at which capacitance and dissipation factor are measured, Hz.
 pub const MEASURING_HZ: f64 = 120.0;
 
 /// Weights by case of radial cans: nominal diameter and length, mm, and weight, g (published, Vishay Sprague 515D data sheet).
@@ -34,7 +34,7 @@ const RADIAL_WEIGHTS_G: [(f64, f64, f64); 12] = [
 pub struct Limits {
     /// Least and largest capacitance, µF, at [`MEASURING_HZ`].
     pub capacitance_uf: Option<(f64, f64)>,
-    /// Largest loss factor at [`MEASURING_HZ`].
+    /// Largest dissipation factor at [`MEASURING_HZ`].
     pub tan_delta_max: Option<f64>,
     /// Largest ESR, mΩ, and its frequency, Hz.
     pub esr_max: Option<(f64, f64)>,

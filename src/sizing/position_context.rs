@@ -21,10 +21,10 @@ const DEFAULT_ESR_HZ: f64 = 1e5;
 pub(super) struct EsrLimit {
     /// mΩ; `None` when unknown.
     pub mohm: Option<f64>,
-    /// The same by the usual loss factors of parts on offer, mΩ: more than [`mohm`](Self::mohm) where that rests on the usual
-    /// loss factors.
+    /// The same by the usual dissipation factors of parts on offer, mΩ: more than [`mohm`](Self::mohm) where that rests
+    /// on the usual dissipation factors.
     pub most_mohm: Option<f64>,
-    /// Whether it rests on the usual loss factors.
+    /// Whether it rests on the usual dissipation factors.
     pub from_ladder: bool,
     /// What it leaned on.
     pub assumed: Assumed,

@@ -90,7 +90,7 @@ impl Scene {
             // so where the default multiplier table goes by the diameter.
             "diameter_mm" => can.mounting == Some(Mounting::Axial) && can.diameter_max_mm.is_some(),
             "height_mm" => can.mounting != Some(Mounting::Axial) && can.height_max_mm.is_some(),
-            // ESR by the loss factor, the loss factor by the ladder, for technologies that have one.
+            // ESR by the dissipation factor, the dissipation factor by the ladder, for technologies that have one.
             "esr_mohm" | "esr_hz" => can.tan_delta.is_some() || ladder,
             "tan_delta" => can.esr_mohm.is_some() || ladder,
             // Looked at only in the cold and only against a limit.

@@ -79,8 +79,8 @@ fn the_measured_units_stop_being_reservoirs_when_they_have_lost_a_fifth() {
     }
 }
 
-/// A part that loses capacitance at an unchanged loss factor gains ESR as the capacitance falls. The measured ESR rises much
-/// more than that, so an old part's ESR must be measured, not derived from its capacitance.
+/// A part that loses capacitance at an unchanged dissipation factor gains ESR as the capacitance falls. The measured
+/// ESR rises much more than that, so an old part's ESR must be measured, not derived from its capacitance.
 #[test]
 fn measured_esr_rises_several_times_more_than_the_loss_of_capacitance_explains() {
     let explained_pct = |loss_pct: f64| {

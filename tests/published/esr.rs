@@ -6,7 +6,7 @@ use refarad::physics::esr::{Ladder, at_hz, from_tan_delta_mohm, usual_tan_delta}
 use super::assert_printed;
 use super::support::{can, evaluate, job, position};
 
-/// Nichicon HE data sheet: rated voltage and largest loss factor at 120 Hz.
+/// Nichicon HE data sheet: rated voltage and largest dissipation factor at 120 Hz.
 const NICHICON_HE: [(f64, f64); 8] =
     [(6.3, 0.22), (10.0, 0.19), (16.0, 0.16), (25.0, 0.14), (35.0, 0.12), (50.0, 0.10), (63.0, 0.09), (100.0, 0.08)];
 
@@ -75,8 +75,8 @@ fn the_loss_factor_ladder_is_never_below_the_keltron_low_esr_limits() {
     record("Keltron", &[(160.0, 0.11), (250.0, 0.11), (350.0, 0.14), (400.0, 0.13), (450.0, 0.12)], 1.3..2.1);
 }
 
-/// Nichicon UH data sheet (125 °C chip parts) allows more than the ladder of 105 °C radial parts: an assumed loss factor is
-/// up to a sixth too low for such parts.
+/// Nichicon UH data sheet (125 °C chip parts) allows more than the ladder of 105 °C radial parts: an assumed
+/// dissipation factor is up to a sixth too low for such parts.
 #[test]
 fn the_loss_factor_ladder_is_below_the_limits_of_nichicon_uh_chips() {
     record("Nichicon UH", &[(10.0, 0.22), (16.0, 0.18), (25.0, 0.16), (35.0, 0.14), (50.0, 0.12)], 0.83..0.9);
@@ -91,8 +91,8 @@ fn record(series: &str, sheet: &[(f64, f64)], range: std::ops::Range<f64>) {
     }
 }
 
-/// KMQ 1800 µF 250 V as transcribed in an open hardware design note: ESR in mΩ at loss factors 0.15, 0.20 and 0.22 at
-/// 120 Hz; the formula is that of KEMET A4001.
+/// KMQ 1800 µF 250 V as transcribed in an open hardware design note: ESR in mΩ at dissipation factors 0.15, 0.20 and
+/// 0.22 at 120 Hz; the formula is that of KEMET A4001.
 #[test]
 fn esr_from_the_loss_factor_of_a_kmq_part() {
     for (tan_delta, printed) in [(0.15, 110.5), (0.20, 147.4), (0.22, 162.1)] {

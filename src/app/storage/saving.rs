@@ -142,7 +142,7 @@ fn ask_about(session: &mut Session, dialogs: &mut Dialogs, Unsaved { path, expec
         JobSaveError::Changed { .. } => Choice {
             heading: "Somebody else changed the file".into(),
             text: format!(
-                "{} is not as it was when it was opened or saved here last. Overwriting it keeps what stands there \
+                "{} is not as it was when it was opened or saved here last. Overwriting it keeps the file there \
                  now beside it, with “.previous” after its name. Reading it again gives up the changes made here.",
                 path.display()
             ),
@@ -156,7 +156,7 @@ fn ask_about(session: &mut Session, dialogs: &mut Dialogs, Unsaved { path, expec
         },
         JobSaveError::Occupied { .. } => Choice {
             heading: "There is a file of this name already".into(),
-            text: format!("{} would be replaced; what stands there is kept beside it.", path.display()),
+            text: format!("{} would be replaced; the file there is kept beside it.", path.display()),
             options: vec![elsewhere, ("Replace it", overwrite), ("Cancel", stay.clone())],
             closed: stay,
         },

@@ -371,7 +371,8 @@ fn in_unit(column: &Column, unit: Unit) -> Column {
     Column { unit: column.unit.or(Some(unit)), ..*column }
 }
 
-/// A loss factor: a share of one, or percent where cell or column say so. A bare figure above 1 can only be percent.
+/// A dissipation factor: a share of one, or percent where cell or column say so. A bare figure above 1 can only be
+/// percent.
 fn loss_factor(cell: &str, column: &Column) -> Reading<f64> {
     let as_percent = |reading: Reading<f64>| match reading {
         Reading::Value(percent) if percent > 0.0 && percent < 100.0 => Reading::Value(percent / 100.0),

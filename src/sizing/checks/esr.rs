@@ -17,12 +17,12 @@ const USUAL_SHARE_OF_MAXIMUM: f64 = 0.5;
 const RATIO_HOLDS_UP_TO_HZ: f64 = 1e3;
 
 /// ESR at the position's frequency between its limits, and in the cold where a limit for the cold is given. A part whose ESR
-/// rests on the usual loss factors alone never fails.
+/// rests on the usual dissipation factors alone never fails.
 pub(super) fn check(context: &PositionContext, can: &Can, evaluation: &mut Evaluation) {
     let needs = &context.position.needs;
     let as_part = at_hz(can, context.esr_hz);
     let from_ladder = as_part.is_some_and(|esr| esr.from_ladder());
-    // Against a limit of the usual loss factors a part of the usual loss factors takes the same ones.
+    // Against a limit of the usual dissipation factors a part of the usual dissipation factors takes the same ones.
     let both = from_ladder && context.esr_max.from_ladder;
     let esr = if both { at_hz_by(Ladder::Limit, can, context.esr_hz) } else { as_part };
     if let Some(esr) = &esr {
@@ -125,7 +125,7 @@ fn below(esr_mohm: f64, max_mohm: f64) -> Outcome {
     graded(at_most(esr_mohm, max_mohm), at_most(esr_mohm, (1.0 + MARGINAL_OUTSIDE) * max_mohm))
 }
 
-/// A usual loss factor can promise that a part is inside a limit, not that it is outside.
+/// A usual dissipation factor can promise that a part is inside a limit, not that it is outside.
 fn unknown_unless_pass(outcome: Outcome) -> Outcome {
     if outcome == Outcome::Pass { outcome } else { Outcome::Unknown }
 }
