@@ -23,7 +23,10 @@ pub struct StoredEnergy {
     pub together_j: Option<f64>,
     /// Highest voltage, V, and what reaches it.
     pub highest_v: Option<(f64, &'static str)>,
-    /// Whether the caution belongs beside it: above 60 V or 10 J, all cans of the group counted. `None` when not known, which is no all-clear.
+    /// Highest voltage across the series string it stands in, V, as far as those of its cans are known.
+    pub string_v: Option<f64>,
+    /// Whether the caution belongs beside it: above 60 V, alone or across its string, or 10 J, all cans of the group counted. `None`
+    /// when not known, which is no all-clear.
     pub caution: Option<bool>,
     /// Largest resistor that brings it to 60 V within 5 s, Ω; `None` below 60 V.
     pub bleeder_ohm: Option<f64>,
@@ -73,7 +76,18 @@ pub fn stored_energy(job: &Job, id: PositionId, fitted: impl Fn(PositionId) -> O
         .filter(|(other_id, other)| *other_id == id || (other_id.board == id.board && same_group(other)))
         .map(|(other_id, other)| largest_f(other, fitted(other_id)?.can.capacitance_uf))
         .sum();
-    Some(charged(id, position, own_f, together_f))
+    Some(charged(id, position, own_f, together_f, &strings_v(job)))
+}
+
+/// Highest voltage across each series string of a job, V, by board and name.
+fn strings_v(job: &Job) -> HashMap<(usize, &str), f64> {
+    let mut strings_v = HashMap::new();
+    for (id, position) in job.positions() {
+        if let Some((string, (volt, _))) = position.series_group.as_deref().zip(highest_v(position)) {
+            *strings_v.entry((id.board, string)).or_insert(0.0) += volt;
+        }
+    }
+    strings_v
 }
 
 /// The charge of every position of a sized job in its order, as [`stored_as_chosen`] has it.
@@ -88,16 +102,24 @@ pub fn all_stored_as_chosen(job: &Job, catalog: &Catalog, sizing: &Sizing) -> Ve
             *sum = sum.zip(own_f).map(|(sum, own)| sum + own);
         }
     }
+    let strings_v = strings_v(job);
     let charged = |sized: &PositionSizing| {
         let own_f = own_f(sized.id);
         let of_group = group(sized.id).and_then(|group| together_f.get(&group).copied());
-        Some(charged(sized.id, job.position(sized.id)?, own_f, of_group.unwrap_or(own_f)))
+        Some(charged(sized.id, job.position(sized.id)?, own_f, of_group.unwrap_or(own_f), &strings_v))
     };
     sizing.positions.iter().map(charged).collect()
 }
 
 /// The charge of a position with `own_f` by itself and `together_f` with its group.
-fn charged(id: PositionId, position: &Position, own_f: Option<f64>, together_f: Option<f64>) -> StoredEnergy {
+fn charged(
+    id: PositionId,
+    position: &Position,
+    own_f: Option<f64>,
+    together_f: Option<f64>,
+    strings_v: &HashMap<(usize, &str), f64>,
+) -> StoredEnergy {
+    let string_v = position.series_group.as_deref().and_then(|string| strings_v.get(&(id.board, string)).copied());
     let highest = highest_v(position);
     let volt_v = highest.map(|(volt, _)| volt);
     let resistor = || bleeder_ohm(together_f?, volt_v?, SAFE_V, WITHIN_S);
@@ -108,7 +130,9 @@ fn charged(id: PositionId, position: &Position, own_f: Option<f64>, together_f: 
         together_f,
         together_j: together_f.zip(volt_v).and_then(|(farad, volt)| stored_j(farad, volt)),
         highest_v: highest,
+        string_v,
         caution: match (together_f, volt_v) {
+            _ if string_v.is_some_and(|volt| volt > CAUTION_V) => Some(true),
             (Some(farad), Some(volt)) => needs_caution(farad, volt),
             // The voltage alone is reason enough.
             (None, Some(volt)) if volt > CAUTION_V => Some(true),

@@ -38,6 +38,17 @@ fn cans_of_a_group_discharge_together() {
 }
 
 #[test]
+fn across_a_series_string_the_voltages_add_and_call_for_the_caution() {
+    let mut one = position("C1", duty(&[(1.0, 60.0, 1.0)]));
+    (one.stress.dc_v, one.stress.ripple_peak_v, one.stress.transient_v) = (Some(40.0), None, None);
+    one.series_group = Some("link".into());
+    let job = job_of(vec![one.clone(), one]);
+    let fitted = |_| Some(Fitted { name: "X".into(), can: Can { capacitance_uf: Some(1.0), ..wet_can() }, part: None });
+    let stored = stored_energy(&job, PositionId::default(), fitted).unwrap();
+    assert_eq!((stored.highest_v, stored.string_v, stored.caution), (Some((40.0, "dc")), Some(80.0), Some(true)));
+}
+
+#[test]
 fn the_highest_voltage_counts_and_is_named() {
     let mut here = Position::default();
     assert_eq!(highest_v(&here), None);

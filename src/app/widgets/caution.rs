@@ -62,7 +62,11 @@ fn energy(stored: &StoredEnergy) -> String {
         Some(joule) => format!(", {} with its parallel group,", with_unit(Some(joule), "J")),
         None => String::new(),
     };
-    format!("{}{group} at {} ({of})", with_unit(stored.energy_j, "J"), with_unit(volt_v, "V"))
+    let string = match stored.string_v.filter(|&string_v| volt_v.is_some_and(|volt_v| string_v > volt_v)) {
+        Some(string_v) => format!(", {} across its string", with_unit(Some(string_v), "V")),
+        None => String::new(),
+    };
+    format!("{}{group} at {} ({of}){string}", with_unit(stored.energy_j, "J"), with_unit(volt_v, "V"))
 }
 
 /// How it gets down to 60 V; `None` where it is there already.

@@ -117,7 +117,9 @@ pub(super) struct Charge {
     pub of_group: bool,
     /// Seconds until [`SAFE_V`] through [`DISCHARGE_OHM`].
     pub safe_after_s: Option<f64>,
-    /// Above 60 V or 10 J.
+    /// Highest voltage across its series string, V, where that is more.
+    pub string_v: Option<f64>,
+    /// Above 60 V, alone or across its string, or 10 J.
     pub caution: bool,
 }
 
@@ -134,6 +136,7 @@ fn charge(stored: &StoredEnergy) -> Option<Charge> {
         volt_of,
         energy_j: stored.together_j?,
         of_group: stored.in_group(),
+        string_v: stored.string_v.filter(|&string_v| string_v > volt),
         safe_after_s: stored.time_to_safe_s(DISCHARGE_OHM),
         caution: stored.caution != Some(false),
     })
@@ -146,7 +149,9 @@ impl Charge {
             if self.energy_j > 0.0 && self.energy_j < 0.1 { (self.energy_j * 1e3, "mJ") } else { (self.energy_j, "J") };
         let energy =
             if value > 0.0 && value < 0.1 { format!("below 0.1 {unit}") } else { format!("{} {unit}", figure(value)) };
-        if self.of_group { format!("{energy} with its group") } else { energy }
+        let group = if self.of_group { " with its group" } else { "" };
+        let string = self.string_v.map_or_else(String::new, |volt| format!(", {} V across its string", figure(volt)));
+        format!("{energy}{group}{string}")
     }
 
     /// The discharge in words.
