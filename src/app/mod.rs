@@ -218,10 +218,16 @@ impl Window {
         let mut wanted: Vec<action::Action> = Vec::new();
         // While a file dialog of the desktop is awaited, keys are meant for it.
         if !self.is_asking() && !self.dialogs.has_answer() {
-            if self.session.selection.view == View::Import {
-                self.views.import.take_keys(&ctx);
+            match self.session.selection.view {
+                View::Import => self.views.import.take_keys(&ctx),
+                View::Start => self.views.start.take_keys(&ctx),
+                _ => {}
             }
-            wanted.extend(shortcuts::pressed(&ctx, self.editor.at_rest(&ctx)).into_iter().map(action::Action::Run));
+            wanted.extend(
+                shortcuts::pressed(&ctx, self.editor.at_rest(&ctx) || self.views.bench.at_rest(&ctx))
+                    .into_iter()
+                    .map(action::Action::Run),
+            );
             wanted.extend(paste_drop::arrived(&ctx));
         }
         self.views.life.prepare(&self.session, self.views.what_if.variant());

@@ -96,6 +96,12 @@ impl PositionRecord {
         self.done == Some(true)
     }
 
+    /// Whether it is done and nobody said which part went in.
+    #[must_use]
+    pub fn is_done_unnamed(&self) -> bool {
+        self.is_done() && self.part_number.is_empty()
+    }
+
     /// Whether nothing was entered.
     #[must_use]
     pub fn is_empty(&self) -> bool {

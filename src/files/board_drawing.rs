@@ -2,7 +2,7 @@
 
 use crate::domain::{Board, Catalog, Outcome, PositionId};
 use crate::files::board_others::{self, spots};
-use crate::files::board_page::Page;
+use crate::files::board_page::{Page, hatch};
 use crate::files::board_words::{gap_words, violation_words};
 use crate::files::drawing::{self, Anchor, Area, Ink, Line, Mark, Shape};
 use crate::physics::condition::Condition;
@@ -295,24 +295,6 @@ pub fn body(out: &mut Vec<Shape>, page: &Page, placed: &Placed, fill: Option<Are
     });
 }
 
-/// Slanting lines within a rectangle.
-fn hatch(out: &mut Vec<Shape>, page: &Page, corners: &[[f64; 2]]) {
-    let step = 9.0 * page.point;
-    let bound = |k: usize, side: fn(f64, f64) -> f64| corners.iter().map(|c| c[k]).reduce(side).unwrap_or_default();
-    // A keep-out larger than what is seen is cut to it, so the number of lines stays small.
-    let (left, right) = (bound(0, f64::min).max(page.sight[0]), bound(0, f64::max).min(page.sight[2]));
-    let (top, bottom) = (bound(1, f64::min).max(page.sight[1]), bound(1, f64::max).min(page.sight[3]));
-    let (width, height) = (right - left, bottom - top);
-    let line = page.line(Ink::Line, 1.0);
-    let mut along = step;
-    while along < width + height {
-        let from = if along <= height { [left, top + along] } else { [left + along - height, bottom] };
-        let to = if along <= width { [left + along, top] } else { [right, top + along - width] };
-        out.push(Shape::Path { points: vec![from, to], line });
-        along += step;
-    }
-}
-
 /// The band that marks the negative side of a body: its two ends, mm; `None` without a polarity or a known direction.
 fn negative_band(can: &CanOnMap, placed: &Placed) -> Option<[[f64; 2]; 2]> {
     /// Where the band lies between the centre and the edge.
@@ -420,7 +402,7 @@ impl Labels<'_> {
         let place =
             |gap: f64| [([x, y + reach + gap * point], Anchor::Top), ([x, y - reach - gap * point], Anchor::Bottom)];
         if across < INSIDE {
-            self.write(out, &place(7.0), 12.0 * point, &can.reference, Ink::Text, must);
+            self.reference(out, can, place(7.0), must);
         } else {
             let top = if bench { y - 9.0 * point } else { y - (across * 0.22 - 10.0) * point };
             self.inside(out, can, top, across * point);
@@ -432,6 +414,42 @@ impl Labels<'_> {
             let [below, above] = place(4.0);
             self.write(out, &[above, below], 11.0 * point, &words, bad, drawing.all_references);
         }
+    }
+
+    /// The reference beside a can, where it stands on no other one; where it `must` stand somewhere farther off, joined by a line.
+    fn reference(&mut self, out: &mut Vec<Shape>, can: &CanOnMap, near: [([f64; 2], Anchor); 2], must: bool) {
+        /// Lines of text that a reference stands off at most.
+        const FAR: u32 = 8;
+        let (page, size, text) = (self.page, 12.0 * self.page.point, &can.reference);
+        let near: Vec<_> = near.into_iter().filter(|place| self.on_no_other(can, *place, size)).collect();
+        if self.write(out, &near, size, text, Ink::Text, false) || !must {
+            return;
+        }
+        let ([x, y], reach) = (page.at(can.centre_mm), can.reach_mm() * page.scale);
+        let far = |lines: u32| {
+            let off = reach + f64::from(lines) * size;
+            [
+                ([x, y + off], Anchor::Top),
+                ([x, y - off], Anchor::Bottom),
+                ([x + off, y], Anchor::Left),
+                ([x - off, y], Anchor::Right),
+            ]
+        };
+        let free = |&(at, anchor): &([f64; 2], Anchor)| {
+            self.is_free(self.box_of(at, anchor, size, text)) && self.on_no_other(can, (at, anchor), size)
+        };
+        let place = (1..=FAR).flat_map(far).find(free).unwrap_or(far(1)[0]);
+        out.push(Shape::Path { points: vec![[x, y], place.0], line: page.line(Ink::Text, 1.0) });
+        self.write(out, &[place], size, text, Ink::Text, true);
+    }
+
+    /// Whether the reference of a can at this place touches no other can.
+    fn on_no_other(&self, can: &CanOnMap, (at, anchor): ([f64; 2], Anchor), size: f64) -> bool {
+        let [left, top, right, bottom] = self.box_of(at, anchor, size, &can.reference);
+        !self.drawing.map.cans.iter().filter(|other| other.id != can.id).any(|other| {
+            let [x, y] = self.page.at(other.centre_mm);
+            (x - x.clamp(left, right)).hypot(y - y.clamp(top, bottom)) < other.reach_mm() * self.page.scale
+        })
     }
 
     /// Lines within a can, as many as have room.

@@ -1,6 +1,6 @@
 //! Where the places of a board lie on a drawing.
 
-use super::drawing::{Ink, Line};
+use super::drawing::{Ink, Line, Shape};
 
 /// From millimetres on the board (y up) to units of the drawing (y down).
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -44,5 +44,23 @@ impl Page {
     /// A rectangle of the board between two opposite corners: its corners on the page.
     pub(super) fn area(&self, [ax, ay]: [f64; 2], [bx, by]: [f64; 2]) -> Vec<[f64; 2]> {
         [[ax, ay], [bx, ay], [bx, by], [ax, by]].map(|corner| self.at(corner)).to_vec()
+    }
+}
+
+/// Slanting lines within a rectangle.
+pub(super) fn hatch(out: &mut Vec<Shape>, page: &Page, corners: &[[f64; 2]]) {
+    let step = 9.0 * page.point;
+    let bound = |k: usize, side: fn(f64, f64) -> f64| corners.iter().map(|c| c[k]).reduce(side).unwrap_or_default();
+    // A keep-out larger than what is seen is cut to it, so the number of lines stays small.
+    let (left, right) = (bound(0, f64::min).max(page.sight[0]), bound(0, f64::max).min(page.sight[2]));
+    let (top, bottom) = (bound(1, f64::min).max(page.sight[1]), bound(1, f64::max).min(page.sight[3]));
+    let (width, height) = (right - left, bottom - top);
+    let line = page.line(Ink::Line, 1.0);
+    let mut along = step;
+    while along < width + height {
+        let from = if along <= height { [left, top + along] } else { [left + along - height, bottom] };
+        let to = if along <= width { [left + along, top] } else { [right, top + along - width] };
+        out.push(Shape::Path { points: vec![from, to], line });
+        along += step;
     }
 }

@@ -1,9 +1,11 @@
 //! The drawing of a board: to scale, from the right side, with what is wrong with it.
 
-use refarad::domain::{Board, Can, Catalog, Job, Mounting, Original, Position, Side};
-use refarad::files::board_drawing::Colours;
+use refarad::domain::{Board, Can, Catalog, Job, Mounting, Original, Position, PositionId, Side};
+use refarad::files::board_drawing::{Colours, Drawing};
+use refarad::files::board_page::Page;
 use refarad::files::board_svg::{SHEET_WIDTH_MM, document, for_sheet};
-use refarad::sizing::Sizing;
+use refarad::files::drawing::{Anchor, Shape};
+use refarad::sizing::{BoardMap, Sizing};
 
 fn at(reference: &str, x_mm: f64, mounting: Mounting) -> Position {
     let can =
@@ -65,4 +67,63 @@ fn a_can_over_a_keep_out_says_so_on_both_drawings() {
     assert!(drawing.contains(">over a keep-out by 2 mm</text>"), "{drawing}");
     let sheet = for_sheet(&job, &catalog, &sizing, (0, Side::Top), [SHEET_WIDTH_MM, 106.0], None).unwrap();
     assert!(sheet.contains(">over a keep-out by 2 mm</text>"), "{sheet}");
+}
+
+#[test]
+fn a_reference_stands_in_no_other_can_and_farther_off_it_is_joined_to_its_own() {
+    let mut positions: Vec<Position> = (0..25)
+        .map(|n| Position {
+            y_mm: Some(10.0 + 11.0 * f64::from(n / 5)),
+            ..at(&format!("C{n}"), 10.0 + 11.0 * f64::from(n % 5), Mounting::Radial)
+        })
+        .collect();
+    positions.push(at("C99", 105.0, Mounting::Radial));
+    let board = Board { outline_mm: Some([120.0, 80.0]), positions, ..Board::default() };
+    let job = Job { boards: vec![board.clone()], ..Job::default() };
+    let catalog = Catalog::default();
+    let map = BoardMap::new(&job, &catalog, &Sizing::default(), 0, Side::Top).unwrap();
+    let page = Page {
+        at_mm: [0.0, 80.0],
+        origin: [0.0, 0.0],
+        scale: 3.0,
+        mirrored: false,
+        point: 1.0,
+        sight: [0.0, 0.0, 360.0, 240.0],
+    };
+    let inner = PositionId { board: 0, index: 12 };
+    let drawing = Drawing {
+        board: &board,
+        map: &map,
+        catalog: &catalog,
+        colours: Colours::NewPart,
+        underestimated: &[],
+        first: &[inner],
+        all_references: false,
+        over_photo: false,
+        width: &|text, size| text.len() as f64 * size * 0.6,
+    };
+    let shapes = drawing.shapes(&page, Vec::new());
+    let mut written = Vec::new();
+    for shape in &shapes {
+        let Shape::Text { at: [x, y], anchor, size, text, .. } = shape else { continue };
+        let Some(own) = map.cans.iter().find(|can| can.reference == *text) else { continue };
+        let (half, height) = (text.len() as f64 * size * 0.3, size * 1.25);
+        let (middle_x, middle_y) = match anchor {
+            Anchor::Top => (*x, y + height / 2.0),
+            Anchor::Bottom => (*x, y - height / 2.0),
+            Anchor::Left => (x + half, *y),
+            Anchor::Right => (x - half, *y),
+        };
+        for other in map.cans.iter().filter(|can| can.id != own.id) {
+            let [cx, cy] = page.at(other.centre_mm);
+            let off = ((cx - middle_x).abs() - half).max(0.0).hypot(((cy - middle_y).abs() - height / 2.0).max(0.0));
+            assert!(off >= 15.0, "{text} stands in {}", other.reference);
+        }
+        let joined = shapes.iter().any(
+            |shape| matches!(shape, Shape::Path { points, .. } if points[..] == [page.at(own.centre_mm), [*x, *y]]),
+        );
+        written.push((text.as_str(), joined));
+    }
+    assert!(written.contains(&("C12", true)) && written.contains(&("C99", false)), "{written:?}");
+    assert!(!written.iter().any(|(name, _)| *name == "C6"), "there is no room: {written:?}");
 }

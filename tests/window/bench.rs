@@ -265,6 +265,30 @@ fn at_the_bench_no_key_picks_or_takes_away_a_pick() {
 }
 
 #[test]
+fn a_tick_is_taken_back_by_undo_at_once_and_a_can_without_a_part_is_not_ticked_as_if_it_had_one() {
+    let folder = tempfile::tempdir().unwrap();
+    let (mut bench, _) = at_bench(folder.path(), |job| {
+        // No part is made that would do.
+        let position = &mut job.boards[0].positions[1];
+        (position.pick, position.original.can.capacitance_uf) = (None, Some(7.0e6));
+    });
+    bench.click("C1 on the board");
+    bench.click_exactly("Done, next");
+    bench.assert_says("C1 on the board: done");
+    assert_eq!(bench.focused(), "Old: capacitance");
+    bench.press_with(Modifiers::COMMAND, Key::Z);
+    assert!(!bench.says("C1 on the board: done"), "undone");
+    bench.click("C2 on the board");
+    bench.click_exactly("Done, part not recorded");
+    bench.click("C2 on the board");
+    bench.assert_says("Done, part not recorded");
+    assert_eq!(bench.job().bench[0].positions[0].part_number, "");
+    // Once it is said what went in the tick is like any other.
+    bench.enter("Part fitted", "OTHER-1");
+    assert!(!bench.says("part not recorded"));
+}
+
+#[test]
 fn what_a_gloved_finger_has_to_hit_is_large() {
     let mut bench = Bench::demo();
     bench.press_with(Modifiers::COMMAND, Key::Num7);

@@ -2,6 +2,7 @@
 //! invented.
 
 use egui::{Key, Modifiers};
+use egui_kittest::kittest::{NodeT, Queryable};
 use refarad::app::Window;
 use tempfile::TempDir;
 
@@ -225,6 +226,42 @@ fn invented_parts_say_so_and_go_on_no_order_of_ones_own_without_a_question() {
     let out = person.folder.path().join("purchase.csv");
     person.enters("Path of the list (*.csv)", &out.display().to_string());
     assert!(std::fs::read_to_string(out).unwrap().contains("invented: cannot be bought"));
+}
+
+#[test]
+fn enter_goes_from_question_to_question_and_from_the_last_one_on_and_with_ctrl_from_any() {
+    let mut person = Person::sits_down();
+    person.clicks("Empty");
+    for (field, text) in [
+        ("Name of the job", "own"),
+        ("Ambient", "45"),
+        ("Lowest ambient", ""),
+        ("Hours a year", "3000"),
+        ("Interval", ""),
+        ("Units", "3"),
+        ("Spares", ""),
+        ("Currency", "EUR"),
+    ] {
+        let at = person.bench.harness.get_by_role_and_label(egui::accesskit::Role::TextInput, field);
+        assert!(at.accesskit_node().is_focused(), "{field}");
+        at.type_text(text);
+        person.bench.settle();
+        person.presses(Modifiers::NONE, Key::Enter);
+    }
+    let job = person.bench.job();
+    let known = (job.name.as_str(), job.hours_per_year, job.units, job.currency.as_deref());
+    assert_eq!(known, ("own", Some(3000.0), Some(3.0), Some("EUR")));
+    let mut person = Person::sits_down();
+    person.clicks("Empty");
+    person.types("Ambient", "warm");
+    person.presses(Modifiers::COMMAND, Key::Enter);
+    person.bench.assert_says("Not accepted: ");
+    assert_eq!(person.bench.focused(), "Create the job");
+    person.types("Units", "7");
+    person.types("Ambient", "45");
+    person.presses(Modifiers::NONE, Key::Tab);
+    person.presses(Modifiers::COMMAND, Key::Enter);
+    assert_eq!(person.bench.job().units, Some(7.0));
 }
 
 #[test]

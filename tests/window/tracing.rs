@@ -5,7 +5,7 @@
 use egui::{Key, Modifiers, Pos2, vec2};
 use egui_kittest::kittest::{NodeT, Queryable};
 use refarad::app::Window;
-use refarad::domain::Position;
+use refarad::domain::{Job, Position};
 use refarad::files::load;
 
 use crate::board::{can, click_at, drag};
@@ -13,7 +13,13 @@ use crate::harness::Bench;
 
 /// The supply board of the demo over its photo, without C5, which the photo shows at 150, 120 mm with 16 mm.
 fn without_c5() -> Bench {
+    without_c5_and(|_| {})
+}
+
+/// The same after another change.
+fn without_c5_and(change: impl FnOnce(&mut Job)) -> Bench {
     let mut loaded = load::load_demo().unwrap();
+    change(&mut loaded.job);
     loaded.job.boards[0].positions.retain(|position| position.reference != "C5");
     let mut bench = Bench::with(Window::holding(loaded, None));
     bench.press_with(Modifiers::COMMAND, Key::Num1);
@@ -83,7 +89,10 @@ fn a_circle_is_begun_moved_resized_and_entered_by_keys_alone() {
 
 #[test]
 fn proposals_enter_nothing_and_a_click_on_one_traces_it() {
-    let mut bench = without_c5();
+    let mut bench = without_c5_and(|job| {
+        let large = job.boards[0].positions.iter_mut().find(|position| position.reference == "C12").unwrap();
+        (large.x_mm, large.y_mm) = (None, None);
+    });
     let before = bench.job().clone();
     bench.click_exactly("Find cans");
     bench.assert_says(" proposed");
@@ -96,6 +105,31 @@ fn proposals_enter_nothing_and_a_click_on_one_traces_it() {
     let traced = bench.position("Supply", "C12");
     assert!((traced.original.can.diameter_mm.unwrap() - 35.0).abs() <= 1.5, "{:?}", traced.original.can.diameter_mm);
     assert!(traced.pick == before.boards[0].positions.iter().find(|p| p.reference == "C12").unwrap().pick);
+}
+
+#[test]
+fn of_cans_that_are_placed_none_is_proposed_and_escape_ends_wherever_the_keyboard_is() {
+    let proposed = |bench: &Bench| {
+        let found = bench.harness.root().children_recursive().filter_map(|node| node.accesskit_node().value());
+        // The line below the map counts proposed parts in the same words.
+        let counts = found.filter_map(|text| text.strip_suffix(" proposed")?.parse::<usize>().ok());
+        bench.says("Next proposal").then(|| counts.sum::<usize>())
+    };
+    let mut bench = without_c5();
+    bench.click_exactly("Find cans");
+    let new = proposed(&bench).unwrap();
+    bench.press(Key::Escape);
+    assert!(!bench.says("Press in the middle of a can"), "Escape ends");
+    bench.click_exactly("Trace cans");
+    assert_eq!(proposed(&bench), None, "what was proposed went with the tool");
+    bench.press_with(Modifiers::COMMAND, Key::Num7);
+    bench.press_with(Modifiers::COMMAND, Key::Num1);
+    assert!(!bench.says("Press in the middle of a can"), "so did the tool with the view");
+    let mut bench = without_c5_and(|job| {
+        job.boards[0].positions.iter_mut().for_each(|position| (position.x_mm, position.y_mm) = (None, None));
+    });
+    bench.click_exactly("Find cans");
+    assert!(proposed(&bench).unwrap() > new, "{new}");
 }
 
 #[test]

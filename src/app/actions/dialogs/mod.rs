@@ -382,7 +382,8 @@ impl Dialogs {
             Done::Chosen(question, paths) => {
                 let mut paths = paths.into_iter();
                 let first = paths.next().unwrap_or_default();
-                self.folder = first.parent().map(Path::to_owned);
+                let folder = if question.takes_a_folder() { Some(&*first) } else { first.parent() };
+                self.folder = folder.map(Path::to_owned);
                 self.give(question, first, Expect::Nothing);
                 self.give_further(question, paths);
             }

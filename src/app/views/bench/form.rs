@@ -6,7 +6,7 @@ use crate::app::actions::action::{Action, BenchAction};
 use crate::app::state::scene::Scene;
 use crate::app::views::bench::past::reading;
 use crate::app::views::bench::shared::{above_foot, follow_enter, main_button, name};
-use crate::app::views::bench::state::{BenchState, FIRST, Prepared, change};
+use crate::app::views::bench::state::{BenchState, FIRST, NOT_RECORDED, Prepared, change};
 use crate::app::widgets::caution;
 use crate::app::widgets::entry::{Basis, Widths};
 use crate::app::widgets::field::{self, Look, Owners, no_remark};
@@ -255,17 +255,25 @@ impl Can<'_> {
     /// The tick.
     fn tick(&self, ui: &mut Ui, state: &mut BenchState, out: &mut Vec<Action>) {
         if self.record.is_done() {
-            let tokens = theme::tokens(ui);
+            let unnamed = self.record.is_done_unnamed();
+            let words = if unnamed { format!("Done, {NOT_RECORDED}") } else { "Done".to_owned() };
+            let outcome = if unnamed { Outcome::Marginal } else { Outcome::Pass };
+            let ink = theme::tokens(ui).outcome(outcome).ink;
             ui.horizontal(|ui| {
-                let ink = tokens.outcome(Outcome::Pass).ink;
-                ui.label(RichText::new("✔ Done").size(18.0).color(ink));
+                ui.label(RichText::new(words).size(18.0).color(ink));
                 let back = ui.add(egui::Button::new("Not done").min_size(vec2(90.0, 0.0)));
                 if back.on_hover_text("Takes the tick back.").clicked() {
                     out.push(Action::Bench(BenchAction::Done(false)));
                 }
             });
         }
-        let words = if self.record.is_done() { "Next" } else { "Done, next" };
+        let unnamed = self.record.part_number.is_empty() && self.scene.chosen().is_none();
+        let words = match self.record.is_done() {
+            true => "Next",
+            // Of a can that nobody chose a part for it has to be said which one went in.
+            false if unnamed => "Done, part not recorded",
+            false => "Done, next",
+        };
         let hover = "Ticks this can, names the part that went in, and goes to the next one that is not done. Enter in the last field leads here.";
         let button = main_button(ui, state, words, true).on_hover_text(hover);
         if button.clicked() {

@@ -22,6 +22,8 @@ use crate::sizing::reasons::figure;
 use crate::sizing::{AtBench, BoardMap, size};
 
 /// The field one begins with.
+/// What a can is called that is done and of which nobody said what went in.
+pub(super) const NOT_RECORDED: &str = "part not recorded";
 pub(super) const FIRST: &str = "bench.positions.before.capacitance_uf";
 
 /// What the button at the foot of the panel is called for the keyboard.
@@ -109,6 +111,11 @@ impl BenchState {
     /// The work on other threads.
     pub(crate) fn work(&self) -> [&dyn AnyWorker; 1] {
         [&self.work]
+    }
+
+    /// Whether the keyboard is in a field into which nothing is typed yet.
+    pub(crate) fn at_rest(&self, ctx: &egui::Context) -> bool {
+        self.drafts.at_rest(ctx)
     }
 
     /// Another job is opened: forgets everything of the one before.
@@ -348,7 +355,8 @@ fn prepared(scene: &Scene, of: Of, boards: Vec<BoardOfUnit>, board: BoardOfUnit)
         });
         let leak = record.and_then(|record| record.before.leakage_ua);
         let words = words.or(leak.map(|leak| format!("leaks {} µA", figure(leak))));
-        can.at_bench = Some(AtBench { done, words });
+        let unnamed = record.is_some_and(PositionRecord::is_done_unnamed).then(|| NOT_RECORDED.to_owned());
+        can.at_bench = Some(AtBench { done, words: unnamed.or(words) });
     }
     let mut others: Vec<PositionRecord> =
         boards.iter().flat_map(|of| others_of_unit(scene.job, Some(of.board), &of.name)).collect();

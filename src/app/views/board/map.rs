@@ -17,7 +17,7 @@ use crate::app::widgets::map::{FOOT, foot, ground, hit, photo, ring, target_of, 
 use crate::app::widgets::theme;
 use crate::app::widgets::wording::original;
 use crate::app::widgets::{self, map_focus_id, map_takes_enter, shapes};
-use crate::domain::{Position, PositionId, Side};
+use crate::domain::{Board, Position, PositionId, Side};
 use crate::files::board_drawing::{self, Drawing};
 use crate::files::board_words::{gap_words, violation_words};
 use crate::sizing::{BoardMap, CanOnMap, Source};
@@ -43,7 +43,8 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut BoardState, map: &Arc
         // Over cans in a grid it is said that they stand in one: there is room for that above them.
         let note = if map.in_grid > 0 { NOTE.min(inside.height() / 8.0) } else { 0.0 };
         let below = inside.with_min_y(inside.top() + note);
-        let mut camera = Camera { rect: inside, ..Camera::fit(below, map.extent_mm, map.side == Side::Bottom) };
+        let extent_mm = with_photo(scene, board, map);
+        let mut camera = Camera { rect: inside, ..Camera::fit(below, extent_mm, map.side == Side::Bottom) };
         camera.pan(vec2(0.0, note / 2.0));
         camera
     };
@@ -106,6 +107,15 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut BoardState, map: &Arc
     canvas.on_hover_cursor(cursor);
 }
 
+/// The map, and the whole of a photo whose scale nobody set yet: left, bottom, right, top, mm.
+fn with_photo(scene: &Scene, board: &Board, map: &BoardMap) -> [f64; 4] {
+    let unscaled = |_: &_| board.photo_corners_mm.is_none() && photo::side(board) == map.side;
+    let corners_mm = photo::of(scene).filter(unscaled).map(|picture| photo::corners_mm(board, picture));
+    corners_mm.into_iter().flatten().fold(map.extent_mm, |[left, bottom, right, top], [x, y]| {
+        [left.min(x), bottom.min(y), right.max(x), top.max(y)]
+    })
+}
+
 /// What the keys do while the map has them.
 fn keys(
     ui: &Ui,
@@ -122,7 +132,14 @@ fn keys(
         (Key::ArrowUp, [0.0, 1.0]),
         (Key::ArrowDown, [0.0, -1.0]),
     ];
+    let ends = state.tool != Tool::Select && ui.input(|input| input.key_pressed(Key::Escape));
+    // Escape in a field or a menu is theirs: they have lost the keyboard by now.
+    let typing = ui.ctx().text_edit_focused() || egui::Popup::is_any_open(ui.ctx());
+    let typing = std::mem::replace(&mut state.typing, typing);
     if !canvas.has_focus() {
+        if ends && !typing {
+            state.take(Tool::Select);
+        }
         return;
     }
     let filter = EventFilter {
@@ -291,6 +308,10 @@ fn pointer(
     {
         ui.memory_mut(|memory| memory.request_focus(map_focus_id()));
         state.drag = Some(begin(scene, state, map, camera, origin));
+        if let Some(Drag::Photo(_)) = state.drag {
+            // What is seen stays while the photo moves in it.
+            state.camera = Some(*camera);
+        }
         out.push(Action::EndEntry);
     }
     if canvas.dragged_by(PointerButton::Primary)

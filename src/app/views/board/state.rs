@@ -4,7 +4,7 @@ use std::path::PathBuf;
 use std::sync::Arc;
 
 use crate::app::state::scene::Scene;
-use crate::app::state::selection::{Candidate, Step};
+use crate::app::state::selection::{Candidate, Step, View};
 use crate::app::state::session::Session;
 use crate::app::state::snapshot::Snapshot;
 use crate::app::views::board::export::Export;
@@ -79,6 +79,8 @@ pub(crate) struct BoardState {
     /// `None`: the whole board.
     pub(super) camera: Option<Camera>,
     pub(super) tool: Tool,
+    /// A field had the keyboard, or a menu stood open, when it was drawn last.
+    pub(super) typing: bool,
     pub(super) colours: Colours,
     pub(super) drag: Option<Drag>,
     /// Points clicked for the photo, mm.
@@ -143,6 +145,9 @@ impl BoardState {
         const AT_ONCE: usize = 2000;
         let (scene, board) = (session.scene(), session.selection.board);
         self.follow(&scene);
+        if session.selection.view != View::Board && self.tool == Tool::Trace {
+            self.take(Tool::Select);
+        }
         self.trace.poll();
         if let Some(Ok(Some(prepared))) = self.mapping.take() {
             self.prepared = Some(prepared);
@@ -205,6 +210,6 @@ impl BoardState {
         self.tool = tool;
         self.clicks.clear();
         self.drag = None;
-        self.trace.forget(false);
+        self.trace.forget(tool != Tool::Trace);
     }
 }

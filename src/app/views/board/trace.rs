@@ -163,9 +163,17 @@ impl Trace {
     /// Looks for cans all over the photo.
     fn find(&self, scene: &Scene) {
         let (Some(lens), smd) = (Lens::of(scene), self.smd) else { return };
+        let side = scene.board().map(photo::side);
+        let on_side = scene.board().into_iter().flat_map(|board| &board.positions);
+        let on_side = on_side.filter(|position| Some(position.side.unwrap_or_default()) == side);
+        let located: Vec<(f64, f64)> = on_side.filter_map(Position::centre_mm).collect();
         self.finding.request("Looking for cans in the photo", move |_| {
             let found = trace::find(&lens.photo, &Known { smd, r_px: None });
-            Found::Cans(found.iter().filter_map(|circle| lens.seen(circle)).collect())
+            let is_new = |seen: &Seen| {
+                let off = |&(x, y): &(f64, f64)| (x - seen.centre_mm[0]).hypot(y - seen.centre_mm[1]);
+                !located.iter().any(|at| off(at) < seen.r_mm)
+            };
+            Found::Cans(found.iter().filter_map(|circle| lens.seen(circle)).filter(is_new).collect())
         });
     }
 

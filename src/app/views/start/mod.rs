@@ -5,7 +5,7 @@ mod recent;
 
 use std::path::PathBuf;
 
-use egui::{RichText, ScrollArea, Ui, vec2};
+use egui::{Context, Key, Modifiers, RichText, ScrollArea, Ui, vec2};
 
 use crate::app::actions::action::Action;
 use crate::app::actions::command::Command;
@@ -47,6 +47,13 @@ impl StartState {
     pub(crate) fn begin(&mut self, origin: Origin) -> &mut Draft {
         let left = self.draft.take().or_else(|| self.left.take());
         self.draft.insert(left.map_or_else(|| Draft::new(origin), |left| left.again(origin)))
+    }
+
+    /// Takes the key that goes on from the questions before it picks parts.
+    pub(crate) fn take_keys(&mut self, ctx: &Context) {
+        if let Some(draft) = self.draft.as_mut().filter(|draft| draft.origin != Origin::List) {
+            draft.goes_on = ctx.input_mut(|input| input.consume_key(Modifiers::COMMAND, Key::Enter));
+        }
     }
 
     /// Adds a file to the new job of this origin, which is begun if need be.

@@ -42,8 +42,10 @@ pub(crate) struct Draft {
     units: String,
     spares: String,
     currency: String,
-    /// The first field is to get the keyboard.
+    /// The field drawn next is to get the keyboard.
     begins: bool,
+    /// The person goes on by a key.
+    pub(super) goes_on: bool,
     /// Something had the keyboard when it was drawn last.
     typing: bool,
     refused: Option<String>,
@@ -122,6 +124,7 @@ const FIELD: f32 = 76.0;
 /// Draws the page; `true`: the person leaves it.
 pub(super) fn show(ui: &mut Ui, job: &Job, draft: &mut Draft, out: &mut Vec<Action>) -> bool {
     let mut left = false;
+    let mut goes_on = std::mem::take(&mut draft.goes_on);
     centred(ui, WIDTH, |ui| {
         ui.spacing_mut().item_spacing.y = 5.0;
         ui.heading(match draft.origin {
@@ -131,14 +134,20 @@ pub(super) fn show(ui: &mut Ui, job: &Job, draft: &mut Draft, out: &mut Vec<Acti
         });
         files(ui, draft);
         questions(ui, draft);
+        // After the last field there is none for Enter to go to.
+        goes_on |= std::mem::take(&mut draft.begins);
         ui.add_space(8.0);
         ui.horizontal_wrapped(|ui| {
             let next = match draft.origin {
                 Origin::List | Origin::Imported | Origin::Photo => "Continue to the board",
                 Origin::Empty => "Create the job",
             };
-            if widgets::primary(ui, next).clicked() {
+            let primary = widgets::primary(ui, next).on_hover_text("Enter in the last field, or Ctrl+Enter.");
+            if primary.clicked() || goes_on {
                 left = finish(job, draft, out);
+                if !left {
+                    primary.request_focus();
+                }
             }
             let (word, hover) = match draft.origin {
                 Origin::Imported => ("Skip", "All of it stays unknown until it is entered."),
@@ -219,12 +228,20 @@ fn question(ui: &mut Ui, title: &str, does: &str, fields: impl FnOnce(&mut Ui)) 
     });
 }
 
-fn field(ui: &mut Ui, name: &str, text: &mut String, hint: &str, unit: &str) -> egui::Response {
+/// A field and its unit; `begins`: it gets the keyboard, and after Enter in it the field that is drawn next.
+fn field(ui: &mut Ui, name: &str, (text, begins): (&mut String, &mut bool), hint: &str, unit: &str) {
     let edit = TextEdit::singleline(text).desired_width(FIELD).hint_text(hint);
     let response = ui.add(edit);
     ui.ctx().accesskit_node_builder(response.id, |node| node.set_label(name));
     ui.label(unit);
-    response
+    hand_on(ui, &response, begins);
+}
+
+fn hand_on(ui: &Ui, field: &egui::Response, begins: &mut bool) {
+    if std::mem::take(begins) {
+        field.request_focus();
+    }
+    *begins = field.lost_focus() && ui.input(|input| input.key_pressed(Key::Enter));
 }
 
 fn questions(ui: &mut Ui, draft: &mut Draft) {
@@ -232,9 +249,7 @@ fn questions(ui: &mut Ui, draft: &mut Draft) {
         ui.horizontal(|ui| {
             let label = ui.label("Name of the job");
             let name = ui.add(TextEdit::singleline(&mut draft.name).desired_width(320.0)).labelled_by(label.id);
-            if std::mem::take(&mut draft.begins) {
-                name.request_focus();
-            }
+            hand_on(ui, &name, &mut draft.begins);
         });
     }
     question(
@@ -248,22 +263,26 @@ fn questions(ui: &mut Ui, draft: &mut Draft) {
         ui,
         "2  How many hours a year does it run?",
         "Turns operating hours into years. A year has 8760 h.",
-        |ui| _ = ui.horizontal(|ui| field(ui, "Hours a year", &mut draft.hours, "unknown", "h a year")),
+        |ui| {
+            _ = ui.horizontal(|ui| {
+                field(ui, "Hours a year", (&mut draft.hours, &mut draft.begins), "unknown", "h a year")
+            })
+        },
     );
     question(
         ui,
         "3  How long until the next rebuild?",
         "Every part has to last this long, by the hours above.",
-        |ui| _ = ui.horizontal(|ui| field(ui, "Interval", &mut draft.years, "unknown", "years")),
+        |ui| _ = ui.horizontal(|ui| field(ui, "Interval", (&mut draft.years, &mut draft.begins), "unknown", "years")),
     );
     question(ui, "4  How many units, and how many spares?", "Multiplies what is ordered.", |ui| {
         ui.horizontal(|ui| {
-            field(ui, "Units", &mut draft.units, "1", "units,");
-            field(ui, "Spares", &mut draft.spares, "0", "% spares");
+            field(ui, "Units", (&mut draft.units, &mut draft.begins), "1", "units,");
+            field(ui, "Spares", (&mut draft.spares, &mut draft.begins), "0", "% spares");
         });
     });
     question(ui, "5  In which currency do you buy?", "Of the costs of the job; prices keep their own.", |ui| {
-        _ = ui.horizontal(|ui| field(ui, "Currency", &mut draft.currency, "unknown", "as EUR"));
+        _ = ui.horizontal(|ui| field(ui, "Currency", (&mut draft.currency, &mut draft.begins), "unknown", "as EUR"));
     });
     let Policy { voltage_use_max_wet_lv, ripple_use_max, .. } = Policy::default();
     question(
@@ -285,17 +304,15 @@ fn phases(ui: &mut Ui, draft: &mut Draft) {
     for (at, [share, ambient]) in draft.phases.iter_mut().enumerate() {
         ui.horizontal(|ui| {
             let nth = if several { format!(" {}", at + 1) } else { String::new() };
-            let first = field(ui, &format!("Ambient{nth}"), ambient, "unknown", "°C while it runs");
-            if std::mem::take(&mut draft.begins) {
-                first.request_focus();
-            }
+            field(ui, &format!("Ambient{nth}"), (ambient, &mut draft.begins), "unknown", "°C while it runs");
             if several {
+                let share = (share, &mut draft.begins);
                 field(ui, &format!("Share of the time{nth}"), share, "1", "parts of the time");
             }
         });
     }
     ui.horizontal(|ui| {
-        field(ui, "Lowest ambient", &mut draft.ambient_min, "unknown", "°C at its coldest");
+        field(ui, "Lowest ambient", (&mut draft.ambient_min, &mut draft.begins), "unknown", "°C at its coldest");
         if ui.button("Another phase").on_hover_text("Where it runs hotter or cooler part of the time.").clicked() {
             draft.phases.push(<[String; 2]>::default());
         }
