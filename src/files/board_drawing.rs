@@ -420,7 +420,13 @@ impl Labels<'_> {
     fn reference(&mut self, out: &mut Vec<Shape>, can: &CanOnMap, near: [([f64; 2], Anchor); 2], must: bool) {
         /// Lines of text that a reference stands off at most.
         const FAR: u32 = 8;
+        /// On a board of more cans only the references that are asked for are held against every can.
+        const MANY: usize = 1000;
         let (page, size, text) = (self.page, 12.0 * self.page.point, &can.reference);
+        if !must && self.drawing.map.cans.len() > MANY {
+            self.write(out, &near, size, text, Ink::Text, false);
+            return;
+        }
         let near: Vec<_> = near.into_iter().filter(|place| self.on_no_other(can, *place, size)).collect();
         if self.write(out, &near, size, text, Ink::Text, false) || !must {
             return;

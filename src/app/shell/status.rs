@@ -39,7 +39,7 @@ pub(crate) fn show(
                 ui.ctx().request_repaint_after(WORTH_SAYING.saturating_sub(waited));
             }
         }
-        let last = session.messages.last().filter(|_| !session.outdated).map_or("Ready.", String::as_str);
+        let last = session.messages.last().map_or("Ready.", String::as_str);
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
             let rejected = session.rejected.len();
             if rejected > 0

@@ -53,8 +53,6 @@ pub(crate) struct Session {
     pub rejected: Vec<Rejected>,
     /// What was said, oldest first.
     pub messages: Vec<String>,
-    /// Something was changed since: what was said last may hold no longer.
-    pub outdated: bool,
     /// What is selected, pinned and shown.
     pub selection: Selection,
     /// What came out last.
@@ -144,7 +142,6 @@ impl Session {
     /// Says something to the person, and keeps it.
     pub(crate) fn say(&mut self, message: impl Into<String>) {
         self.messages.push(message.into());
-        self.outdated = false;
     }
 
     /// What came of work on another thread; where it failed, that is said.
@@ -173,7 +170,6 @@ impl Session {
         let structural = matches!(edit, Edit::Add { .. } | Edit::Remove(_) | Edit::Whole { .. });
         self.keeping_marks(|session| session.history.edit(edit));
         self.moves += u64::from(structural);
-        self.outdated = true;
     }
 
     /// Undoes the last change, or does it again; what it was.

@@ -21,9 +21,9 @@ use crate::sizing::bench::{as_found, kept};
 use crate::sizing::reasons::figure;
 use crate::sizing::{AtBench, BoardMap, size};
 
-/// The field one begins with.
 /// What a can is called that is done and of which nobody said what went in.
 pub(super) const NOT_RECORDED: &str = "part not recorded";
+/// The field one begins with.
 pub(super) const FIRST: &str = "bench.positions.before.capacitance_uf";
 
 /// What the button at the foot of the panel is called for the keyboard.
