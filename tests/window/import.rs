@@ -630,6 +630,7 @@ fn two_boards_with_the_same_designators_stay_two_boards_and_a_placement_complete
     desk.bench.assert_says("4 positions onto power and 3 onto drive");
     desk.choose("Target board", "one new board");
     desk.bench.assert_says("4 positions onto power");
+    desk.bench.click_exactly("drive.csv");
     desk.bench.assert_says("that of the board stays");
     assert!(!desk.bench.says("onto drive"));
 }
@@ -638,7 +639,10 @@ fn two_boards_with_the_same_designators_stay_two_boards_and_a_placement_complete
 fn other_parts_that_nobody_ticked_are_shown_first_and_told_after_importing() {
     let mut desk = PanelContext::new();
     desk.write("power.csv", POWER.as_bytes());
-    let series = "Part No.,Cap (uF),WV (V dc),Size (mm),Rated ripple (mA 100kHz)\nTA470,470,35,10x16,900\n";
+    let series = "Part number,Manufacturer,Series,Capacitance,Rated voltage,Size D x L (mm),Lead spacing (mm),Mounting,\
+        Ripple 105C 100kHz (mA),ESR 100kHz (mOhm),Endurance (h),Max temp (C),Min temp (C)\n\
+        TALUS-35-47,Halvenbeck,Talus,47uF,35V,6.3 x 11,2.5,radial,250,300,5000,105,-40\n\
+        TALUS-25-220,Halvenbeck,Talus,220uF,25V,8 x 11.5,3.5,radial,640,87,5000,105,-40\n";
     desk.write("series.csv", series.as_bytes());
     desk.drop(&["power.csv", "series.csv"]);
     desk.bench.assert_says("Other parts to take in");
