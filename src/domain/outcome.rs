@@ -182,6 +182,12 @@ impl Assumed {
         }
     }
 
+    /// The set with the figures of `other`.
+    #[must_use]
+    pub const fn with(self, other: Self) -> Self {
+        Self(self.0 | other.0)
+    }
+
     /// The set without the figures of `other`.
     #[must_use]
     pub fn without(self, other: Self) -> Self {
@@ -237,7 +243,7 @@ impl std::ops::BitOr for Assumed {
     type Output = Self;
 
     fn bitor(self, other: Self) -> Self {
-        Self(self.0 | other.0)
+        self.with(other)
     }
 }
 

@@ -29,6 +29,11 @@ impl AssumedFigure {
     /// Name and value in words: `operating voltage 128 V`.
     #[must_use]
     pub fn sentence(&self) -> String {
+        /// Whose words say what was taken: `wet technology`.
+        const SAID: Assumed = Assumed::TECHNOLOGY.with(Assumed::MOUNTING).with(Assumed::ENDURANCE_BASIS);
+        if SAID.contains(self.which) {
+            return self.words.to_owned();
+        }
         format!("{} {}", self.words, self.value).trim_end().to_owned()
     }
 }

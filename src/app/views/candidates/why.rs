@@ -37,9 +37,9 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut CandidatesState, out:
             widgets::mark(ui, Outcome::Fail, "nothing may be used");
             ui.strong(heading);
         });
-        // The table below keeps at least as much room.
-        let half = (ui.available_height() / 2.0).max(40.0);
-        ScrollArea::vertical().id_salt("why nothing holds").max_height(half).auto_shrink([false, true]).show(
+        // The table below keeps twice as much room.
+        let third = (ui.available_height() / 3.0).max(40.0);
+        ScrollArea::vertical().id_salt("why nothing holds").max_height(third).auto_shrink([false, true]).show(
             ui,
             |ui| {
                 let causes = if none { Vec::new() } else { empty::by_checks(&candidates, &place) };
@@ -91,7 +91,9 @@ fn causes_table(ui: &mut Ui, how: &str, causes: &[Cause]) {
         return;
     }
     for cause in causes.iter().take(SHOWN) {
-        ui.label(format!("{} {how}: {} ({} only by this).", cause.parts, cause.what, cause.alone));
-        ui.weak(format!("Try: {}", cause.advice));
+        ui.horizontal_wrapped(|ui| {
+            ui.label(format!("{} {how}: {} ({} only by this).", cause.parts, cause.what, cause.alone));
+            ui.weak(format!("Try: {}", cause.advice));
+        });
     }
 }

@@ -104,7 +104,8 @@ pub(super) fn show(
                     }
                     let point = read.and_then(|(set, x)| nearest(set.curves.get(index)?, x));
                     ui.label(point.map_or_else(String::new, |point| {
-                        format!("{} ({})", point.years.map_or_else(|| UNKNOWN.to_owned(), figure), band(point))
+                        let (years, band) = (point.years.map_or_else(|| UNKNOWN.to_owned(), figure), band(point));
+                        if years == band { years } else { format!("{years} ({band})") }
                     }));
                     let limits = evaluation.zip(scene.can(candidate)).and_then(|(e, can)| limits(&place, &can, e));
                     ui.label(limits.map_or("", check_name));

@@ -91,7 +91,10 @@ fn board_line(ui: &mut Ui, scene: &Scene, name: &str, answers: Option<&Answers>)
             let reached = spread.reaches_target.map(|share| format!(", the target reached in {}", percent(share)));
             let without = match answers.board.open.as_slice() {
                 [] => String::new(),
-                ids => format!(" as chosen, without {} which has no part", scene.job.references(ids, ", ")),
+                ids => {
+                    let have = if ids.len() == 1 { "has" } else { "have" };
+                    format!(" as chosen, without {}, which {have} no part", scene.job.references(ids, ", "))
+                }
             };
             format!(
                 "Spread of the board{without}: {} years{}; {} samples, seed {}.",
@@ -167,9 +170,10 @@ fn row(
     }
     let rests = assumed(part.evaluation.assumed);
     let rests = rests.strip_prefix("assumed: ").unwrap_or(&rests);
-    // In one line where that can be seen whole, so that every pick stands on one screen.
-    let room = vec2(ui.clip_rect().width() - 12.0, 18.0);
-    ui.allocate_ui_with_layout(room, Layout::top_down(Align::Min), |ui| ui.add(Label::new(rests).wrap()));
+    // One line each, so that every pick stands on one screen; all of it on hover.
+    let room = vec2((ui.clip_rect().right() - ui.cursor().left() - 12.0).max(180.0), 18.0);
+    let whole = |ui: &mut Ui| ui.add(Label::new(rests).truncate()).on_hover_text(rests);
+    ui.allocate_ui_with_layout(room, Layout::top_down(Align::Min), whole);
 }
 
 /// Columns of figures that are read one below the other, with their widths, points.
