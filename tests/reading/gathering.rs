@@ -59,7 +59,7 @@ fn of_a_part_in_two_files_the_later_is_used_and_the_earlier_listed() {
 #[test]
 fn reading_stops_when_it_is_no_longer_wanted() {
     let list = source("a.csv", "Reference,Value,Description\nC1,470uF,electrolytic\n");
-    let given = [Given::of(list, &list.mapping)];
+    let given = [Given::of(&list, &list.mapping)];
     assert!(gather(&given, Board::default(), 10, &|_| false).is_none());
 }
 
