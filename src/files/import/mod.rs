@@ -10,6 +10,7 @@ mod asking;
 mod belonging;
 mod blocks;
 mod body;
+mod by_place;
 mod columns;
 pub mod content;
 mod duplicates;

@@ -1,5 +1,6 @@
 //! Which column holds what: proposed from header names, checked against the cells, for a person to confirm or correct.
 
+use super::by_place;
 use super::field::{Field, Target};
 use super::fitted;
 use super::mapping::{ColumnMeaning, Mapping};
@@ -42,9 +43,6 @@ pub struct Proposal {
     pub columns: Vec<ProposedColumn>,
 }
 
-/// Why a column of a table without header was taken.
-const BY_PLACE: &str = "by its place in a table without header; a capacitance in µF";
-
 /// Why a column is not used.
 const UNKNOWN: &str = "the header is not known";
 
@@ -81,7 +79,9 @@ pub fn propose(table: &Table, target: Target) -> Proposal {
             .insert(column.header.clone(), ColumnMeaning { field: column.field, ..ColumnMeaning::default() });
     }
     // A bare list is designator, µF, V: the proposal says so, and a person can say otherwise.
-    for column in columns.iter().filter(|column| column.field == Some(Field::Capacitance) && column.why == BY_PLACE) {
+    for column in
+        columns.iter().filter(|column| column.field == Some(Field::Capacitance) && column.why == by_place::BARE)
+    {
         mapping.column_mut(&column.header).unit = Some(Unit::Microfarad);
     }
     Proposal { mapping, columns }
@@ -412,7 +412,11 @@ fn by_cells(columns: &mut [ProposedColumn], cells: &[Vec<&str>], target: Target,
         numbers_of_parts(columns, cells, rows);
     }
     if headless {
-        bare_columns(columns, cells, target);
+        let fields: Vec<Option<Field>> = columns.iter().map(|column| column.field).collect();
+        for (at, field, why) in by_place::fields(&fields, cells, target) {
+            let column = &mut columns[at];
+            (column.field, column.confidence, column.why) = (Some(field), Confidence::Guess, why.into());
+        }
         // What stands behind the figures may say what kind they are.
         let texts = columns.iter_mut().zip(cells).filter(|(column, _)| column.field.is_none() && column.why == UNKNOWN);
         for (column, _) in texts.filter(|(_, cells)| share(cells, |cell| !is_number(cell)) >= 0.5) {
@@ -455,54 +459,5 @@ fn numbers_of_parts(columns: &mut [ProposedColumn], cells: &[Vec<&str>], rows: u
         columns[at].field = Some(Field::PartNumber);
         columns[at].confidence = Confidence::Guess;
         columns[at].why = "every cell is another name".into();
-    }
-}
-
-/// A table without header: behind the designator stand two coordinates and a rotation, or a capacitance and a voltage.
-fn bare_columns(columns: &mut [ProposedColumn], cells: &[Vec<&str>], target: Target) {
-    let Some(first) = columns.iter().position(|column| column.field == Some(Field::Designator)) else { return };
-    let mut set = |at: usize, field: Field| {
-        columns[at].field = Some(field);
-        columns[at].confidence = Confidence::Guess;
-        columns[at].why = "by its place in a table without header".into();
-    };
-    let numeric = |at: usize| at < cells.len() && !cells[at].is_empty() && share(&cells[at], is_coordinate) >= 0.95;
-    let rotation = |at: usize| {
-        let right = |cell: &str| {
-            cell.trim_start_matches('R').parse::<f64>().is_ok_and(|deg| deg.abs() <= 360.0 && deg % 15.0 == 0.0)
-        };
-        at < cells.len() && !cells[at].is_empty() && share(&cells[at], right) >= 0.9
-    };
-    if numeric(first + 1) && numeric(first + 2) && rotation(first + 3) {
-        if target != Target::Parts {
-            set(first + 1, Field::X);
-            set(first + 2, Field::Y);
-            set(first + 3, Field::Rotation);
-        }
-        // Value and package follow.
-        for (at, field) in [(first + 4, Field::Value), (first + 5, Field::Footprint)] {
-            if at < cells.len() && !numeric(at) && share(&cells[at], |cell| shape::side(cell).is_some()) < 0.5 {
-                set(at, field);
-            }
-        }
-    } else if target != Target::Placement && (first + 1) < cells.len() {
-        let free = |columns: &[ProposedColumn], field| !columns.iter().any(|column| column.field == Some(field));
-        let number = |at: usize| at < cells.len() && !cells[at].is_empty() && share(&cells[at], is_number) >= 0.95;
-        let bare = |at: usize| share(&cells[at], is_capacitance) >= 0.5;
-        let (capacitance, voltage) = (
-            free(columns, Field::Value).then_some(first + 1).filter(|&at| number(at) || bare(at)),
-            free(columns, Field::RatedV)
-                .then_some(first + 2)
-                .filter(|&at| number(at) && (number(at - 1) || bare(at - 1))),
-        );
-        let open = |at: &usize| columns[*at].field.is_none();
-        let (capacitance, voltage) = (capacitance.filter(open), voltage.filter(open));
-        for (at, field) in [(capacitance, Field::Capacitance), (voltage, Field::RatedV)] {
-            if let Some(at) = at {
-                columns[at].field = Some(field);
-                columns[at].confidence = Confidence::Guess;
-                columns[at].why = BY_PLACE.into();
-            }
-        }
     }
 }
