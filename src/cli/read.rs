@@ -9,8 +9,9 @@ use crate::domain::{Board, Job, OtherKind};
 use crate::files::datasheet::Printed;
 use crate::files::import::answer::Answer;
 use crate::files::import::every_position::ForEvery;
-use crate::files::import::gather::{FileGave, Gathered, Given, gather};
+use crate::files::import::gather::{FileGave, Gathered, Given, by_board, gather};
 use crate::files::import::mapping::{self, Mapping};
+use crate::files::import::placement::board_placed;
 use crate::files::import::source::Origin;
 use crate::files::import::{Content, Source, Target};
 use crate::files::output::{Outputs, Replace};
@@ -251,11 +252,14 @@ pub(super) fn boards(
     let mut job = before.unwrap_or_default();
     let is_list = |source: &Source| source.mapping.target == Target::Positions;
     let alone = placed_alone && !sources.iter().any(|source| is_list(source));
-    let of_lists: Vec<&Source> = sources.iter().copied().filter(|source| alone || is_list(source)).collect();
-    let one = reading.board.is_some();
-    for tables in of_lists.chunk_by(|a, b| one || (&a.path, &a.title) == (&b.path, &b.title)) {
+    let mut of_lists = by_board(&given(sources), placed_alone);
+    if reading.board.is_some() && !of_lists.is_empty() {
+        of_lists = vec![of_lists.concat()];
+    }
+    for tables in of_lists {
+        let tables: Vec<&Source> = tables.into_iter().map(|at| sources[at]).collect();
         let name = reading.board.clone().unwrap_or_else(|| tables[0].title.clone());
-        let gathered = together(tables, Board { name, ..Board::default() })?;
+        let gathered = together(&tables, Board { name, ..Board::default() })?;
         let board = gathered.board.unwrap_or_default();
         for (source, gave) in tables.iter().zip(gathered.files) {
             let kept = counted(gave.names.len(), "position", "positions");
@@ -276,7 +280,9 @@ pub(super) fn boards(
         say!("Every list became a board of its own; to put them onto one, give --board NAME");
     }
     for source in sources.iter().copied().filter(|source| !alone && !is_list(source)) {
-        let Some(board) = board_of(source, &mut job) else {
+        // A file that places nothing is told of the last board.
+        let at = board_placed(&[&source.table], &job.boards).or_else(|| job.boards.len().checked_sub(1));
+        let Some(board) = at.and_then(|at| job.boards.get_mut(at)) else {
             let what = "a board to place parts on; name a job by --job or a bill of materials before it";
             return Err(Failure::of_file(&source.path, what));
         };
@@ -299,9 +305,11 @@ pub(super) fn boards(
 
 /// Reads tables and puts what they hold together, as the window does.
 fn together(sources: &[&Source], board: Board) -> Result<Gathered, Failure> {
-    let given: Vec<Given> =
-        sources.iter().map(|s| Given { table: &s.table, mapping: &s.mapping, path: &s.path }).collect();
-    gather(&given, board, usize::MAX, &|_| true).ok_or(Failure::Parts(PartsError::Stopped))
+    gather(&given(sources), board, usize::MAX, &|_| true).ok_or(Failure::Parts(PartsError::Stopped))
+}
+
+fn given<'a>(sources: &[&'a Source]) -> Vec<Given<'a>> {
+    sources.iter().map(|source| Given::of(source, &source.mapping)).collect()
 }
 
 /// What the files gave, told as it comes.
@@ -332,15 +340,6 @@ impl Said {
     pub(super) fn status(&self) -> ExitCode {
         if self.unclean { ExitCode::from(1) } else { ExitCode::SUCCESS }
     }
-}
-
-/// The board with most of the file's designators.
-fn board_of<'a>(source: &Source, job: &'a mut Job) -> Option<&'a mut Board> {
-    let cells: std::collections::HashSet<&str> =
-        source.table.rows.iter().flat_map(|row| &row.cells).map(|cell| cell.trim()).collect();
-    job.boards
-        .iter_mut()
-        .max_by_key(|board| board.positions.iter().filter(|p| cells.contains(p.reference.as_str())).count())
 }
 
 /// The output, what was not used, and the mappings, side by side.

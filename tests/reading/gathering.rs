@@ -13,8 +13,7 @@ fn source(name: &str, text: &str) -> Source {
 }
 
 fn gathered(sources: &[Source], board: Board) -> Gathered {
-    let given: Vec<Given> =
-        sources.iter().map(|s| Given { table: &s.table, mapping: &s.mapping, path: &s.path }).collect();
+    let given: Vec<Given> = sources.iter().map(|s| Given::of(s, &s.mapping)).collect();
     gather(&given, board, 10, &|_| true).unwrap()
 }
 
@@ -60,7 +59,7 @@ fn of_a_part_in_two_files_the_later_is_used_and_the_earlier_listed() {
 #[test]
 fn reading_stops_when_it_is_no_longer_wanted() {
     let list = source("a.csv", "Reference,Value,Description\nC1,470uF,electrolytic\n");
-    let given = [Given { table: &list.table, mapping: &list.mapping, path: &list.path }];
+    let given = [Given::of(&list, &list.mapping)];
     assert!(gather(&given, Board::default(), 10, &|_| false).is_none());
 }
 

@@ -38,8 +38,7 @@ fn wanted_kinds_go_onto_the_board_with_their_numbers_and_a_placement_file_places
         b"Ref,X(mm),Y(mm),Side\nC1,10,20,top\nC2,30,20,top\nK1,50,40,bottom\nF1,60,10,top\n",
         Some(Target::Placement),
     );
-    let given: Vec<Given> =
-        [&list, &places].iter().map(|s| Given { table: &s.table, mapping: &s.mapping, path: &s.path }).collect();
+    let given: Vec<Given> = [&list, &places].iter().map(|s| Given::of(s, &s.mapping)).collect();
     let gathered = gather(&given, Board::default(), usize::MAX, &|_| true).unwrap();
     let board = gathered.board.unwrap();
     let names: Vec<&str> = board.other_parts.iter().map(|part| part.reference.as_str()).collect();

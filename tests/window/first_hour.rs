@@ -108,6 +108,23 @@ fn a_new_job_takes_in_none_of_the_lists_of_the_one_before() {
 }
 
 #[test]
+fn lists_of_two_boards_begin_a_job_of_two_boards_and_what_was_left_is_told_beside_the_questions() {
+    let mut person = Person::sits_down();
+    let other =
+        "Reference;Value;Remarks\nC1;47uF 35V;electrolytic\nC2;22uF 50V;electrolytic\nK1;Relay 24V DC;print relay\n";
+    let lists = [("fan.csv", BOM), ("pump.csv", other), ("serac.csv", PARTS)];
+    let lists = lists.map(|(name, text)| person.has(name, text.as_bytes()));
+    person.clicks("From a list…");
+    person.enters(PATH, &lists.join("; "));
+    person.bench.assert_says("3 positions onto fan and 2 onto pump");
+    person.presses(Modifiers::NONE, Key::Enter);
+    person.bench.assert_says("What holds for the whole job");
+    person.bench.assert_says("1 row of other parts was left (relay in pump.csv)");
+    let boards = person.bench.job().boards.iter().map(|board| (board.name.as_str(), board.positions.len()));
+    assert_eq!(boards.collect::<Vec<_>>(), [("fan", 3), ("pump", 2)]);
+}
+
+#[test]
 fn from_three_lists_to_a_purchase_list() {
     let mut person = Person::sits_down();
     let lists = [("fan.csv", BOM), ("placement.csv", PLACEMENT), ("serac.csv", PARTS)];

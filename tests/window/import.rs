@@ -519,7 +519,7 @@ fn a_list_that_names_its_boards_becomes_a_board_for_each() {
     desk.drop(&["mill.csv"]);
     let before = desk.job().boards.len();
     desk.bench.click("Answer Board: yes, each is a board of its own");
-    desk.bench.assert_says("2 positions onto Power, 1 position onto Drive");
+    desk.bench.assert_says("2 positions onto Power and 1 onto Drive");
     desk.bench.assert_says("mill.csv, Drive");
     desk.take_in();
     let boards = desk.job().boards[before..].iter().map(|board| (board.name.as_str(), board.positions.len()));
@@ -583,10 +583,82 @@ fn boards_of_a_list_imported_again_under_other_names_leave_no_row_as_skipped() {
         if desk.bench.says("Answer Board: yes, each is a board of its own") {
             desk.bench.click("Answer Board: yes, each is a board of its own");
         }
-        desk.bench.enter("called", "Mains");
+        desk.bench.enter("the first called", "Mains");
         desk.take_in();
         assert!(!desk.bench.says("not used"), "{:?}", desk.bench.harness.root());
     }
     let boards = desk.job().boards[before..].iter().map(|board| board.name.as_str());
     assert_eq!(boards.collect::<Vec<_>>(), ["Mains", "Drive", "Mains (2)", "Drive (2)"]);
+}
+
+const POWER: &str = "Reference;Qty;Value;Rating;Remarks\n\
+    C101,C102;2;1000uF;50V;electrolytic\nC103;1;470uF;35V;electrolytic\nC104;1;220uF;25V;electrolytic\n\
+    K1,K2;2;Relay 24V DC 10A;;print relay\nF1;1;Fuse 3.15A T;;slow\n";
+const DRIVE: &str = "Designator,Qty,Value,Voltage,Description\n\
+    \"C101,C102\",2,470uF,63V,Elko 85C\nC103,1,47uF,35V,Elko\n";
+
+#[test]
+fn two_boards_with_the_same_designators_stay_two_boards_and_a_placement_completes_its_own() {
+    let mut desk = PanelContext::new();
+    let places = "Designator,Mid X (mm),Mid Y (mm),Layer,Rotation\n\
+        C101,10,20,Top,0\nC102,30,20,Top,0\nC103,50,20,Top,0\n";
+    for (name, text) in [("power.csv", POWER), ("drive.csv", DRIVE), ("pos.csv", places)] {
+        desk.write(name, text.as_bytes());
+    }
+    let start = desk.job().clone();
+    desk.drop(&["pos.csv", "power.csv", "drive.csv"]);
+    desk.bench.assert_says("4 positions onto power and 3 onto drive, 3 positions placed");
+    desk.take_in();
+    let of = |desk: &PanelContext, board: &str, name: &str| {
+        let position = desk.bench.position(board, name);
+        (position.original.can.capacitance_uf, position.x_mm)
+    };
+    assert_eq!(desk.job().boards.len(), start.boards.len() + 2);
+    assert_eq!(of(&desk, "power", "C101"), (Some(1000.0), None));
+    assert_eq!(of(&desk, "drive", "C101"), (Some(470.0), Some(10.0)));
+    assert_eq!(of(&desk, "drive", "C103"), (Some(47.0), Some(50.0)));
+    // What no list says is entered for the cans of both boards together.
+    desk.bench.click("Set the role of 7 positions");
+    desk.bench.enter("Operating voltage (DC)", "24 V");
+    let new = &desk.job().boards[start.boards.len()..];
+    assert!(new.iter().flat_map(|board| &board.positions).all(|position| position.stress.dc_v == Some(24.0)));
+    desk.undo();
+    desk.undo();
+    assert_eq!(*desk.job(), start);
+    // Lists that are parts of one board are put onto one by choice; what they contradict each other in is said.
+    desk.drop(&["power.csv", "drive.csv"]);
+    desk.bench.assert_says("4 positions onto power and 3 onto drive");
+    desk.choose("Target board", "one new board");
+    desk.bench.assert_says("4 positions onto power");
+    desk.bench.click_exactly("drive.csv");
+    desk.bench.assert_says("that of the board stays");
+    assert!(!desk.bench.says("onto drive"));
+}
+
+#[test]
+fn other_parts_that_nobody_ticked_are_shown_first_and_told_after_importing() {
+    let mut desk = PanelContext::new();
+    desk.write("power.csv", POWER.as_bytes());
+    let series = "Part number,Manufacturer,Series,Capacitance,Rated voltage,Size D x L (mm),Lead spacing (mm),Mounting,\
+        Ripple 105C 100kHz (mA),ESR 100kHz (mOhm),Endurance (h),Max temp (C),Min temp (C)\n\
+        TALUS-35-47,Halvenbeck,Talus,47uF,35V,6.3 x 11,2.5,radial,250,300,5000,105,-40\n\
+        TALUS-25-220,Halvenbeck,Talus,220uF,25V,8 x 11.5,3.5,radial,640,87,5000,105,-40\n";
+    desk.write("series.csv", series.as_bytes());
+    desk.drop(&["power.csv", "series.csv"]);
+    desk.bench.assert_says("Other parts to take in");
+    desk.bench.assert_says("relay (1 row)");
+    assert_eq!(desk.bench.focused(), "Import now");
+    desk.bench.press(Key::Enter);
+    let left = "2 rows of other parts were left (relay, fuse in power.csv)";
+    assert!(desk.bench.says(left));
+    // As it says: the same list onto its board, its kinds ticked.
+    desk.drop(&["power.csv"]);
+    desk.choose("Target board", "power");
+    desk.bench.press_button("relay (1 row)");
+    desk.bench.press_button("fuse (1 row)");
+    desk.bench.assert_says("3 other parts onto power");
+    desk.take_in();
+    assert!(!desk.bench.says("were left"));
+    let board = desk.job().boards.last().unwrap();
+    assert_eq!((board.positions.len(), board.other_parts.len()), (4, 3));
 }

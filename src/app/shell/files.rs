@@ -102,7 +102,8 @@ impl Window {
     /// Asks what holds for a job that began with lists, once.
     pub(super) fn ask_conditions(&mut self) {
         if std::mem::take(&mut self.views.start.conditions_due) {
-            self.views.start.begin(Origin::Imported);
+            let left = self.views.import.done.as_ref().and_then(|done| done.left.clone());
+            self.views.start.begin(Origin::Imported).left_out = left;
             self.session.selection.view = View::Start;
         }
     }

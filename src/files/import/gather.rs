@@ -27,6 +27,28 @@ pub struct Given<'a> {
     pub mapping: &'a Mapping,
     /// Its file, for messages.
     pub path: &'a Path,
+    /// The name of a board that is made of it.
+    pub title: &'a str,
+}
+
+impl<'a> Given<'a> {
+    /// The table of a source, by a mapping of its own or by another.
+    #[must_use]
+    pub fn of(source: &'a Source, mapping: &'a Mapping) -> Self {
+        Self { table: &source.table, mapping, path: &source.path, title: &source.title }
+    }
+}
+
+/// Which tables make a board of their own, in order: every list one, the tables of one title in a file together. Where no list is among
+/// them and nothing else is known of their board (`alone`) each placement is one.
+#[must_use]
+pub fn by_board(given: &[Given], alone: bool) -> Vec<Vec<usize>> {
+    let is_list = |at: &usize| given[*at].mapping.target == Target::Positions;
+    let alone = alone && !(0..given.len()).any(|at| is_list(&at));
+    let makes_board = |at: &usize| is_list(at) || alone && given[*at].mapping.target == Target::Placement;
+    let tables: Vec<usize> = (0..given.len()).filter(makes_board).collect();
+    let of = |at: usize| (given[at].path, given[at].title);
+    tables.chunk_by(|&a, &b| of(a) == of(b)).map(<[usize]>::to_vec).collect()
 }
 
 /// What all of them gave.

@@ -101,11 +101,21 @@ pub fn place(table: &Table, mapping: &Mapping, file: &Path, board: &mut Board) -
     import
 }
 
-/// How many positions of a board stand in a table: tells which board a placement file is about.
+/// The board that placement files are about; `None` where no board has a position that stands in them.
 #[must_use]
-pub fn placed_by(table: &Table, board: &Board) -> usize {
-    let cells: HashSet<&str> = table.rows.iter().flat_map(|row| &row.cells).map(|cell| cell.trim()).collect();
-    board.positions.iter().filter(|position| cells.contains(position.reference.as_str())).count()
+pub fn board_placed<'a>(tables: &[&Table], boards: impl IntoIterator<Item = &'a Board>) -> Option<usize> {
+    let placed_by = |table: &Table, board: &Board| {
+        let cells: HashSet<&str> = table.rows.iter().flat_map(|row| &row.cells).map(|cell| cell.trim()).collect();
+        board.positions.iter().filter(|position| cells.contains(position.reference.as_str())).count()
+    };
+    // C1 is on every board: what counts is how many are found and how much of the board they are.
+    let fits = |board: &Board| {
+        let found: usize = tables.iter().map(|table| placed_by(table, board)).sum();
+        found * found * 1000 / board.positions.len().max(1)
+    };
+    let boards = boards.into_iter().enumerate().map(|(at, board)| (fits(board), at));
+    let best = boards.max_by_key(|&(fit, at)| (fit, std::cmp::Reverse(at)));
+    best.filter(|&(fit, _)| fit > 0).map(|(_, at)| at)
 }
 
 /// `Units used: mil`, `## Unit = mm, Angle = deg.`, `# X,Y in mils. rotation in degrees.`

@@ -8,7 +8,7 @@ use crate::app::state::edit::Edit;
 use crate::app::state::selection::{EditorSheet, Reveal, View};
 use crate::app::state::session::Session;
 use crate::app::storage::catalog_sources;
-use crate::app::views::import::intake::taken_job;
+use crate::app::views::import::intake::{left_in_words, taken_job};
 use crate::app::views::import::state::ImportState;
 use crate::app::work::worker::Worker;
 use crate::files::import::Mapping;
@@ -45,8 +45,9 @@ impl ImportState {
             session.stock.held.insert(name.clone(), outcome.catalogue.clone());
             catalogue = Some(name);
         }
-        let (job, what, done) = taken_job(&outcome, session.job(), catalogue);
-        let said = format!("Imported: {}.", done.summary.join(", "));
+        let (job, what, done) = taken_job(&outcome, session.job(), catalogue, left_in_words(self));
+        let left = done.left.as_ref().map_or_else(String::new, |left| format!(" {left}"));
+        let said = format!("Imported: {}.{left}", done.summary.join(", "));
         let board = done.board.as_ref().map(|(board, _)| *board);
         session.history.close_entry();
         session.edit(Edit::Whole { job: Box::new(job), what });

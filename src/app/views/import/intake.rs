@@ -9,10 +9,10 @@ use crate::app::views::import::compare;
 use crate::app::views::import::files::choose;
 use crate::app::views::import::outcome::row_of;
 use crate::app::views::import::reading::ImportOutcome;
-use crate::app::views::import::state::{Done, ImportState, Into, free_name, stem};
+use crate::app::views::import::state::{Done, ImportState, Into, stem};
 use crate::app::widgets::{self, theme};
 use crate::domain::style::counted;
-use crate::domain::{Board, Job, PositionId};
+use crate::domain::{Job, PositionId, schema};
 use crate::files::import::Target;
 
 /// Rows listed after taking in.
@@ -26,15 +26,12 @@ fn summary(outcome: &ImportOutcome, job: &Job) -> Vec<String> {
         all.push(format!("{} into the catalogue", counted(gathered.parts.len(), "part", "parts")));
     }
     if let Some(board) = &gathered.board {
-        if gathered.added > 0 {
-            all.push(format!("{} onto {}", counted(gathered.added, "position", "positions"), board.name));
-        }
-        let onto =
-            |board: &Board| format!("{} onto {}", counted(board.positions.len(), "position", "positions"), board.name);
-        all.extend(outcome.further.iter().map(onto));
-        if gathered.others > 0 {
-            all.push(format!("{} onto {}", counted(gathered.others, "other part", "other parts"), board.name));
-        }
+        let first = Some((gathered.added, &board.name)).filter(|(added, _)| *added > 0);
+        let further = outcome.further.iter().map(|board| (board.positions.len(), &board.name));
+        all.extend(onto(first.into_iter().chain(further), ["position", "positions"]));
+        let others = outcome.further.iter().map(|board| (board.other_parts.len(), &board.name));
+        let others = std::iter::once((gathered.others, &board.name)).chain(others).filter(|(others, _)| *others > 0);
+        all.extend(onto(others, ["other part", "other parts"]));
         if gathered.completed > 0 {
             all.push(format!("{} of {} completed", counted(gathered.completed, "position", "positions"), board.name));
         }
@@ -48,6 +45,30 @@ fn summary(outcome: &ImportOutcome, job: &Job) -> Vec<String> {
         }
     }
     all
+}
+
+/// `7 positions onto Power, 5 onto Drive and 1 onto Fan`.
+fn onto<'a>(boards: impl Iterator<Item = (usize, &'a String)>, [one, many]: [&str; 2]) -> Option<String> {
+    let words = |(at, (count, name)): (usize, (usize, &String))| {
+        if at == 0 { format!("{} onto {name}", counted(count, one, many)) } else { format!("{count} onto {name}") }
+    };
+    let mut all: Vec<String> = boards.enumerate().map(words).collect();
+    let last = all.pop()?;
+    Some(if all.is_empty() { last } else { format!("{} and {last}", all.join(", ")) })
+}
+
+/// Rows of other parts that are not ticked, in words, and how they are taken in.
+pub(super) fn left_in_words(state: &ImportState) -> Option<String> {
+    let (mut rows, mut kinds) = (0, Vec::new());
+    for ((file, _), left) in state.others_left().filter(|(_, left)| !left.is_empty()) {
+        rows += left.iter().map(|(_, rows)| rows).sum::<usize>();
+        let words: Vec<String> = left.iter().map(|(kind, _)| schema::spoken((*kind).into())).collect();
+        kinds.push(format!("{} in {}", words.join(", "), state.name(file)));
+    }
+    let what = counted(rows, "row of other parts was left", "rows of other parts were left");
+    let how =
+        "open the list in Import again, choose its board as the target and tick them under \"Other parts to take in\"";
+    (rows > 0).then(|| format!("{what} ({}). To take them in, {how}.", kinds.join("; ")))
 }
 
 /// Draws the target and the button; `true`: the first open question gets the keyboard.
@@ -74,8 +95,11 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut ImportState, out: &mu
     let keyboard = std::mem::take(&mut state.keyboard) && !ui.ctx().text_edit_focused();
     let asked = std::mem::take(&mut state.import_asked) && !lines.is_empty();
     if keyboard && state.open_questions(state.shown) == 0 {
-        let next = state.questions().find(|(_, open)| *open > 0);
-        state.shown = next.map_or(state.shown, |(at, _)| at);
+        // What nobody has said anything about yet comes to the front before it is imported or left.
+        let unsaid = |at| state.sheets().any(|(of, sheet)| of == at && sheet.mapping.other_parts.is_empty());
+        let others = || state.others_left().find(|(at, left)| !left.is_empty() && unsaid(*at)).map(|(at, _)| at);
+        let next = state.questions().find(|(_, open)| *open > 0).map(|(at, _)| at).or_else(others);
+        state.shown = next.unwrap_or(state.shown);
     }
     ui.horizontal_wrapped(|ui| {
         let button = |ui: &mut Ui| widgets::primary(ui, "Import now");
@@ -94,8 +118,9 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut ImportState, out: &mu
             }
         }
         let words = if lines.is_empty() { "nothing to import yet".to_owned() } else { lines.join(", ") };
-        // In one line, as a second would move everything below it.
-        ui.add(egui::Label::new(words.as_str()).truncate()).on_hover_text(words);
+        // In one line, as a second would move everything below it; where several boards are made all are named.
+        let label = egui::Label::new(words.as_str());
+        ui.add(if outcome.further.is_empty() { label.truncate() } else { label.wrap() }).on_hover_text(words);
     });
     if open > 0 {
         let text = format!("{} open: what is asked stays unknown or out.", counted(open, "question", "questions"));
@@ -107,7 +132,9 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut ImportState, out: &mu
 fn target(ui: &mut Ui, scene: &Scene, state: &mut ImportState) {
     let into = state.target_board(scene.job);
     let name = state.board_name(scene.job);
-    let mut options = vec![(Into::New, "a new board".to_owned())];
+    let several = state.makes_several();
+    let mut options = vec![(Into::New, if several { "a new board each" } else { "a new board" }.to_owned())];
+    options.extend(several.then(|| (Into::One, "one new board".to_owned())));
     options.extend(scene.job.boards.iter().enumerate().map(|(at, board)| (Into::Board(at), board.name.clone())));
     let shown = options.iter().find(|(known, _)| *known == into).map_or("", |option| option.1.as_str()).to_owned();
     ui.horizontal(|ui| {
@@ -116,8 +143,8 @@ fn target(ui: &mut Ui, scene: &Scene, state: &mut ImportState) {
             state.into = Some(into);
             state.changed();
         }
-        if into == Into::New {
-            let label = ui.label("called");
+        if !matches!(into, Into::Board(_)) {
+            let label = ui.label(if several && into == Into::New { "the first called" } else { "called" });
             let mut text = state.new_name.clone().unwrap_or(name);
             if ui.add(TextEdit::singleline(&mut text).desired_width(f32::INFINITY)).labelled_by(label.id).changed() {
                 state.new_name = Some(text);
@@ -128,7 +155,12 @@ fn target(ui: &mut Ui, scene: &Scene, state: &mut ImportState) {
 }
 
 /// The job with everything taken in; `catalogue` is the name of the parts' catalogue. With it what to say about it.
-pub(crate) fn taken_job(outcome: &ImportOutcome, job: &Job, catalogue: Option<String>) -> (Job, String, Done) {
+pub(super) fn taken_job(
+    outcome: &ImportOutcome,
+    job: &Job,
+    catalogue: Option<String>,
+    left: Option<String>,
+) -> (Job, String, Done) {
     let mut new = job.clone();
     let mut summary = summary(outcome, job);
     if let Some(name) = catalogue {
@@ -139,7 +171,7 @@ pub(crate) fn taken_job(outcome: &ImportOutcome, job: &Job, catalogue: Option<St
     if let Some(taken) = outcome.gathered.board.clone() {
         let before = match outcome.into {
             Into::Board(at) => job.boards.get(at).map_or(0, |board| board.positions.len()),
-            Into::New => 0,
+            Into::New | Into::One => 0,
         };
         let references = taken.positions.len().saturating_sub(before);
         let at = match outcome.into {
@@ -152,12 +184,13 @@ pub(crate) fn taken_job(outcome: &ImportOutcome, job: &Job, catalogue: Option<St
                 new.boards.len() - 1
             }
         };
-        let ids = (before..before + references).map(|index| PositionId { board: at, index }).collect();
+        let mut ids: Vec<_> = (before..before + references).map(|index| PositionId { board: at, index }).collect();
+        for further in &outcome.further {
+            let board = new.boards.len();
+            ids.extend((0..further.positions.len()).map(|index| PositionId { board, index }));
+            new.boards.push(further.clone());
+        }
         board = Some((at, ids));
-    }
-    for board in &outcome.further {
-        let name = free_name(&board.name, &new);
-        new.boards.push(Board { name, ..board.clone() });
     }
     let what = match outcome.names.as_slice() {
         [one] => format!("import of {}", stem(one)),
@@ -167,7 +200,7 @@ pub(crate) fn taken_job(outcome: &ImportOutcome, job: &Job, catalogue: Option<St
     let used: Vec<String> = outcome.boards_read.iter().map(|board| format!("on the board {board}")).collect();
     let rejected = outcome.gathered.files.iter().flat_map(|file| file.report.rejected.clone());
     let rejected = rejected.filter(|row| !used.iter().any(|used| row.reason.ends_with(used))).collect();
-    (new, what, Done { summary, rejected, board })
+    (new, what, Done { summary, left, rejected, board })
 }
 
 /// What was taken in, and what to do next.
@@ -179,6 +212,9 @@ pub(super) fn done(ui: &mut Ui, scene: &Scene, state: &mut ImportState, out: &mu
     ui.heading("Imported");
     for line in &done.summary {
         ui.label(line.as_str());
+    }
+    if let Some(left) = &done.left {
+        ui.colored_label(tokens.outcome(crate::domain::Outcome::Marginal).ink, left.as_str());
     }
     ui.colored_label(tokens.weak, "Undo (Ctrl+Z) takes all of it back in one step.");
     ui.add_space(6.0);

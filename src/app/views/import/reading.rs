@@ -3,11 +3,12 @@
 use std::path::PathBuf;
 use std::sync::Arc;
 
-use crate::app::views::import::state::{Into, Sheet};
+use crate::app::views::import::state::{Into, Sheet, free_name};
 use crate::app::work::worker::Progress;
 use crate::domain::{Board, Job};
 use crate::files::datasheet::Printed;
-use crate::files::import::gather::{Gathered, Given, gather};
+use crate::files::import::gather::{FileGave, Gathered, Given, by_board, gather};
+use crate::files::import::placement::board_placed;
 use crate::files::import::{Content, Mapping, Source, SourceError, Target};
 use crate::files::parts_writer;
 use crate::files::table::Options;
@@ -108,7 +109,7 @@ pub(crate) struct ImportOutcome {
     pub into: Into,
     /// Parts, board and reports.
     pub gathered: Gathered,
-    /// Further boards of a list that names several: each of its own.
+    /// Further boards, each of a list of its own or of one that names several.
     pub further: Vec<Board>,
     /// The boards of such lists as the lists call them.
     pub boards_read: Vec<String>,
@@ -128,33 +129,66 @@ impl ImportOutcome {
 }
 
 impl Gather {
+    /// Which tables are about further boards, each with its own; all others are about the first one.
+    fn further(&self, given: &[Given]) -> Vec<Vec<usize>> {
+        match self.into {
+            Into::One => Vec::new(),
+            Into::New => by_board(given, true).into_iter().skip(1).collect(),
+            Into::Board(_) => {
+                let named = |at: &usize| given[*at].mapping.only_board.as_deref();
+                let first = (0..given.len()).find_map(|at| named(&at));
+                (0..given.len())
+                    .filter(|at| named(at).is_some_and(|name| Some(name) != first))
+                    .map(|at| vec![at])
+                    .collect()
+            }
+        }
+    }
+
+    /// What the tables give, with the further boards; `None` when that is no longer wanted.
+    fn boards(&self, told: &dyn Fn(f32) -> bool) -> Option<(Gathered, Vec<Board>)> {
+        let given: Vec<Given> = self.sheets.iter().map(|(source, mapping)| Given::of(source, mapping)).collect();
+        let of_further = self.further(&given);
+        let is = |at: usize, target| given[at].mapping.target == target;
+        // Of several boards a placement completes the one that its parts are on, which has to be known first.
+        let several = self.into == Into::New && !of_further.is_empty();
+        let several = several && (0..given.len()).any(|at| is(at, Target::Positions));
+        let (places, here): (Vec<usize>, Vec<usize>) = (0..given.len())
+            .filter(|at| !of_further.iter().flatten().any(|further| further == at))
+            .partition(|&at| several && is(at, Target::Placement));
+        let mut files: Vec<(usize, FileGave)> = Vec::new();
+        let mut together = |tables: &[usize], board: Board| {
+            let of_board: Vec<Given> = tables.iter().map(|&at| given[at]).collect();
+            let mut gathered = gather(&of_board, board, LEADING, told)?;
+            files.extend(tables.iter().copied().zip(std::mem::take(&mut gathered.files)));
+            Some(gathered)
+        };
+        let mut gathered = together(&here, self.board.clone())?;
+        let mut further = Vec::new();
+        for tables in of_further {
+            let taken = self.job.boards.iter().chain(&gathered.board).chain(&further);
+            let name = free_name(given[tables[0]].title, taken);
+            further.extend(together(&tables, Board { name, ..Board::default() })?.board);
+        }
+        for at in places {
+            let mut boards: Vec<&mut Board> = gathered.board.iter_mut().chain(&mut further).collect();
+            let best = board_placed(&[given[at].table], boards.iter().map(|board| &**board)).unwrap_or_default();
+            let board = boards.swap_remove(best);
+            *board = together(&[at], std::mem::take(board))?.board.unwrap_or_default();
+        }
+        // In the order of the tables again.
+        files.sort_by_key(|(at, _)| *at);
+        gathered.files = files.into_iter().map(|(_, gave)| gave).collect();
+        Some((gathered, further))
+    }
+
     /// Reads them; `None` when that is no longer wanted.
     pub(crate) fn read(self, progress: &Progress) -> Option<ImportOutcome> {
         let told = |share| {
             progress.set_share(share);
             !progress.is_cancelled()
         };
-        let given = |sheets: &[usize]| -> Vec<Given> {
-            let of = sheets.iter().map(|&at| &self.sheets[at]);
-            of.map(|(source, mapping)| Given { table: &source.table, mapping, path: &source.path }).collect()
-        };
-        let named = |at: &usize| self.sheets[*at].1.only_board.as_deref();
-        let first = (0..self.sheets.len()).find_map(|at| named(&at));
-        let (here, elsewhere): (Vec<usize>, Vec<usize>) =
-            (0..self.sheets.len()).partition(|at| named(at).is_none_or(|name| Some(name) == first));
-        let mut gathered = gather(&given(&here), self.board, LEADING, &told)?;
-        let mut further = Vec::new();
-        for &at in &elsewhere {
-            let board = Board { name: self.sheets[at].0.title.clone(), ..Board::default() };
-            let of_board = gather(&given(&[at]), board, LEADING, &told)?;
-            gathered.others += of_board.others;
-            gathered.files.extend(of_board.files);
-            further.extend(of_board.board);
-        }
-        // In the order of the tables again.
-        let mut files: Vec<_> = here.iter().chain(&elsewhere).zip(std::mem::take(&mut gathered.files)).collect();
-        files.sort_by_key(|(at, _)| **at);
-        gathered.files = files.into_iter().map(|(_, gave)| gave).collect();
+        let (gathered, further) = self.boards(&told)?;
         let mut catalogue = Vec::new();
         if !gathered.parts.is_empty() {
             // Writing to memory does not fail.

@@ -11,11 +11,12 @@ use crate::app::views::import::memory::{Comparison, Listed};
 use crate::app::views::import::page::PageView;
 use crate::app::views::import::reading::{ImportOutcome, Opened};
 use crate::app::work::worker::{AnyWorker, Progress, Worker};
-use crate::domain::{Board, Job, PositionId};
+use crate::domain::{Board, Job, OtherKind, PositionId};
 use crate::files::Rejected;
 use crate::files::datasheet::{Printed, Rect};
+use crate::files::import::gather::{Given, by_board};
 use crate::files::import::mapping::{self, Mapping};
-use crate::files::import::placement::placed_by;
+use crate::files::import::placement::board_placed;
 use crate::files::import::source::Origin;
 use crate::files::import::{Content, Report, Source, Target};
 use crate::files::table::Options;
@@ -72,8 +73,10 @@ impl File {
 /// Where positions go.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Into {
-    /// Onto a board of their own.
+    /// Onto a board of their own; of several lists each onto one.
     New,
+    /// All of several lists onto one new board.
+    One,
     /// Onto a board of the job.
     Board(usize),
 }
@@ -83,6 +86,8 @@ pub(crate) enum Into {
 pub(crate) struct Done {
     /// In words.
     pub summary: Vec<String>,
+    /// What was left although it could be taken in, and how; in words.
+    pub left: Option<String>,
     /// What was not used.
     pub rejected: Vec<Rejected>,
     /// The board that was made or changed, with the positions that are new on it.
@@ -387,7 +392,11 @@ impl ImportState {
 
     /// Where positions go: where the person says, else a parts list onto a board of its own and a placement where its parts are.
     pub(super) fn target_board(&self, job: &Job) -> Into {
-        let exists = |into: &Into| !matches!(into, Into::Board(at) if *at >= job.boards.len());
+        let exists = |into: &Into| match into {
+            Into::New => true,
+            Into::One => self.makes_several(),
+            Into::Board(at) => *at < job.boards.len(),
+        };
         if let Some(into) = self.into.filter(exists) {
             return into;
         }
@@ -395,15 +404,22 @@ impl ImportState {
         if of(Target::Positions).next().is_some() {
             return Into::New;
         }
-        let tables: Vec<&Sheet> = of(Target::Placement).map(|(_, sheet)| sheet).collect();
-        // C1 is on every board: what counts is how many are found and how much of the board they are.
-        let fits = |board: &Board| {
-            let found = tables.iter().map(|s| placed_by(&s.source.table, board)).sum::<usize>();
-            found * found * 1000 / board.positions.len().max(1)
-        };
-        let boards = job.boards.iter().enumerate().map(|(at, board)| (fits(board), at));
-        let best = boards.max_by_key(|&(fit, at)| (fit, std::cmp::Reverse(at)));
-        best.filter(|&(fit, _)| fit > 0).map_or(Into::New, |(_, at)| Into::Board(at))
+        let tables: Vec<_> = of(Target::Placement).map(|(_, sheet)| &sheet.source.table).collect();
+        board_placed(&tables, &job.boards).map_or(Into::New, Into::Board)
+    }
+
+    /// Whether the lists make several new boards unless one is chosen for them.
+    pub(super) fn makes_several(&self) -> bool {
+        let given: Vec<_> = self.sheets().map(|(_, sheet)| Given::of(&sheet.source, &sheet.mapping)).collect();
+        by_board(&given, true).len() > 1
+    }
+
+    /// Each table with the kinds of other parts that are not ticked, and their rows.
+    pub(super) fn others_left(&self) -> impl Iterator<Item = ((usize, usize), Vec<(OtherKind, usize)>)> {
+        self.sheets().zip(self.reports()).map(|((at, sheet), report)| {
+            let left = report.others.iter().filter(|(kind, _)| !sheet.mapping.other_parts.contains(kind));
+            (at, left.map(|(kind, rows)| (*kind, *rows)).collect())
+        })
     }
 
     /// Name of a board of their own.
@@ -413,7 +429,7 @@ impl ImportState {
                 |target| self.sheets().find(|(_, s)| s.mapping.target == target).map(|(_, s)| s.source.title.clone());
             of(Target::Positions).or_else(|| of(Target::Placement)).unwrap_or_else(|| "Board".to_owned())
         });
-        free_name(&wanted, job)
+        free_name(&wanted, &job.boards)
     }
 
     /// Everything was taken in: the mappings are remembered, the files are closed.
@@ -470,9 +486,10 @@ impl ImportState {
     }
 }
 
-/// The name, or a number behind it where a board of the job has it already.
-pub(super) fn free_name(wanted: &str, job: &Job) -> String {
-    let taken = |name: &str| job.boards.iter().any(|board| board.name == name);
+/// The name, or a number behind it where one of the boards has it already.
+pub(super) fn free_name<'a>(wanted: &str, boards: impl IntoIterator<Item = &'a Board>) -> String {
+    let known: Vec<&str> = boards.into_iter().map(|board| board.name.as_str()).collect();
+    let taken = |name: &str| known.contains(&name);
     let names = std::iter::once(wanted.to_owned()).chain((2..).map(|number| format!("{wanted} ({number})")));
     names.into_iter().find(|name| !taken(name)).unwrap_or_default()
 }

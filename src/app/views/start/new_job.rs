@@ -33,6 +33,8 @@ pub(crate) struct Draft {
     pub(crate) origin: Origin,
     /// The lists, or the photo.
     pub(crate) files: Vec<PathBuf>,
+    /// What the lists hold that was not imported, and how it is; in words.
+    pub(crate) left_out: Option<String>,
     name: String,
     /// Share of the operating time and ambient of each phase, as typed.
     phases: Vec<[String; 2]>,
@@ -60,7 +62,7 @@ impl Draft {
     pub(super) fn again(self, origin: Origin) -> Self {
         let of_file = self.files.iter().any(|path| stem(path) == self.name);
         let name = if of_file { String::new() } else { self.name };
-        Self { origin, files: Vec::new(), name, begins: true, refused: None, ..self }
+        Self { origin, files: Vec::new(), left_out: None, name, begins: true, refused: None, ..self }
     }
 
     /// Adds a file; the first one names the job.
@@ -133,6 +135,9 @@ pub(super) fn show(ui: &mut Ui, job: &Job, draft: &mut Draft, out: &mut Vec<Acti
             Origin::Empty => "New job",
         });
         files(ui, draft);
+        if let Some(left) = &draft.left_out {
+            ui.colored_label(theme::tokens(ui).outcome(Outcome::Marginal).ink, left.as_str());
+        }
         questions(ui, draft);
         // After the last field there is none for Enter to go to.
         goes_on |= std::mem::take(&mut draft.begins);

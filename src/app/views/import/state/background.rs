@@ -71,7 +71,7 @@ impl ImportState {
         self.gathering = Some((self.revision, job.clone()));
         let into = self.target_board(job);
         let board = match into {
-            Into::New => Board { name: self.board_name(job), ..Board::default() },
+            Into::New | Into::One => Board { name: self.board_name(job), ..Board::default() },
             Into::Board(at) => job.boards.get(at).cloned().unwrap_or_default(),
         };
         let sheets = self.sheets().map(|(_, sheet)| (sheet.source.clone(), sheet.mapping.clone())).collect();
