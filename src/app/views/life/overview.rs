@@ -1,6 +1,6 @@
 //! Every pick of the board on one screen: stress, rise, life with its spread, what it rests on, what limits the board.
 
-use egui::{Align, Grid, Label, Layout, Response, RichText, ScrollArea, Ui, vec2};
+use egui::{Grid, Response, RichText, ScrollArea, Ui};
 
 use crate::app::actions::action::Action;
 use crate::app::state::scene::Scene;
@@ -170,10 +170,11 @@ fn row(
     }
     let rests = assumed(part.evaluation.assumed);
     let rests = rests.strip_prefix("assumed: ").unwrap_or(&rests);
-    // One line each, so that every pick stands on one screen; all of it on hover.
-    let room = vec2((ui.clip_rect().right() - ui.cursor().left() - 12.0).max(180.0), 18.0);
-    let whole = |ui: &mut Ui| ui.add(Label::new(rests).truncate()).on_hover_text(rests);
-    ui.allocate_ui_with_layout(room, Layout::top_down(Align::Min), whole);
+    // One line each, so that every pick stands on one screen: where there is no room for all of it their number, all on hover.
+    let fits = wording::width(ui, rests) < ui.clip_rect().right() - ui.cursor().left() - 12.0;
+    let count = part.evaluation.assumed.each().count();
+    let words = if fits { rests.to_owned() } else { wording::count(count, "figure", "figures") };
+    ui.label(words).on_hover_text(rests);
 }
 
 /// Columns of figures that are read one below the other, with their widths, points.

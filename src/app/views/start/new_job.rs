@@ -269,9 +269,8 @@ fn questions(ui: &mut Ui, draft: &mut Draft) {
         "2  How many hours a year does it run?",
         "Turns operating hours into years. A year has 8760 h.",
         |ui| {
-            _ = ui.horizontal(|ui| {
-                field(ui, "Hours a year", (&mut draft.hours, &mut draft.begins), "unknown", "h a year")
-            })
+            let hours = (&mut draft.hours, &mut draft.begins);
+            ui.horizontal(|ui| field(ui, "Hours a year", hours, "unknown", "h a year"));
         },
     );
     question(
