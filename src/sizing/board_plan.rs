@@ -9,8 +9,12 @@ use super::interval_plan::{
     HorizonPlan, Plan, PlanError, PlanOption, best_over_horizon, cheapest_for_target, frontier, over_horizon,
 };
 use super::pick_change::picked;
+use super::position_context::PositionContext;
+use super::rank::{Ranked, better};
+use super::reasons::check_name;
 use super::size::{Sizing, evaluate_all, size_position};
-use crate::domain::{Check, Job, OtherId, Outcome, PartId, PositionId};
+use super::why_not::against;
+use crate::domain::{Catalog, Check, Job, OtherId, Outcome, PartId, PositionId};
 
 /// What is planned.
 #[derive(Debug, Clone, Copy, Default, PartialEq)]
@@ -43,8 +47,8 @@ pub struct PlanBase {
     pub positions: Vec<PositionId>,
     /// The options of each, in no particular order.
     pub options: Vec<Vec<PlanCandidate>>,
-    /// Positions none of whose options has both a price and known years; the plan leaves them out and says so.
-    pub left_out: Vec<PositionId>,
+    /// Positions none of whose options has both a price and known years, each with the reason, a clause; the plan leaves them out and says so.
+    pub left_out: Vec<(PositionId, String)>,
     /// The other part with the shortest interval of its own, and its years: no plan of capacitors lasts longer than that.
     pub other: Option<(OtherId, f64)>,
     /// Cost of the chosen parts; `None` while a position has none, or one without a price.
@@ -80,14 +84,14 @@ pub fn plan_base(job: &Job, catalog_index: &CatalogIndex, sizing: &Sizing, scope
     let positions: Vec<PositionId> =
         job.positions().map(|(id, _)| id).filter(|id| scope.board.is_none_or(|board| id.board == board)).collect();
     let places = Contexts::new(job, catalog);
-    let found: Vec<(Vec<PlanCandidate>, usize)> = positions
+    let found: Vec<(Vec<PlanCandidate>, usize, Option<String>)> = positions
         .par_iter()
         .map(|&id| {
             let Some(context) = places.at(id) else { return Default::default() };
             let ranked = evaluate_all(&context, catalog, &catalog_index.admitted(&context));
             let mut other_currency = 0;
-            let usable = ranked.into_iter().filter(|part| takes(&part.evaluation, scope));
-            let candidates = usable
+            let usable = ranked.iter().filter(|part| takes(&part.evaluation, scope));
+            let candidates: Vec<PlanCandidate> = usable
                 .map(|part| {
                     let cost = context.cost_of_need(catalog, part.id);
                     other_currency += usize::from(cost.is_none() && part.price.is_some());
@@ -95,13 +99,14 @@ pub fn plan_base(job: &Job, catalog_index: &CatalogIndex, sizing: &Sizing, scope
                     PlanCandidate { part: part.id, cost, years: figures.calendar_years, verdict }
                 })
                 .collect();
-            (candidates, other_currency)
+            let bare = candidates.iter().all(|option| option.cost.is_none() || option.years.is_none());
+            let why = bare.then(|| why_left_out(&context, catalog, &ranked, &candidates));
+            (candidates, other_currency, why)
         })
         .collect();
-    let other_currency = found.iter().map(|(_, count)| count).sum();
-    let options: Vec<Vec<PlanCandidate>> = found.into_iter().map(|(candidates, _)| candidates).collect();
-    let bare = |options: &Vec<PlanCandidate>| options.iter().all(|o| o.cost.is_none() || o.years.is_none());
-    let left_out = positions.iter().zip(&options).filter(|(_, options)| bare(options)).map(|(&id, _)| id).collect();
+    let other_currency = found.iter().map(|(_, count, _)| count).sum();
+    let left_out = positions.iter().zip(&found).filter_map(|(&id, (.., why))| Some((id, why.clone()?))).collect();
+    let options: Vec<Vec<PlanCandidate>> = found.into_iter().map(|(candidates, ..)| candidates).collect();
     let sized = |id: &PositionId| sizing.position(*id);
     let chosen_cost =
         positions.iter().map(|id| places.at(*id)?.cost_of_need(catalog, sized(id)?.choice.part?.id)).sum();
@@ -118,6 +123,25 @@ pub fn plan_base(job: &Job, catalog_index: &CatalogIndex, sizing: &Sizing, scope
         options,
         other_currency,
     }
+}
+
+/// Why a position has no option with both a price and known years: what the usable parts lack, else what speaks against the best part.
+fn why_left_out(context: &PositionContext, catalog: &Catalog, ranked: &[Ranked], usable: &[PlanCandidate]) -> String {
+    if !usable.is_empty() {
+        let lacking = match (usable.iter().any(|o| o.cost.is_some()), usable.iter().any(|o| o.years.is_some())) {
+            (false, true) => "no usable part has a price that compares",
+            (true, false) => "the years of every usable part with a price are unknown",
+            _ => "no usable part has both a price and known years",
+        };
+        return lacking.to_owned();
+    }
+    let Some(best) = ranked.iter().min_by(|a, b| better(catalog, a, b)) else {
+        return "every part is excluded by capacitance, voltage, mounting or size".to_owned();
+    };
+    let (can, evaluation) = (catalog.can(best.id), &best.evaluation);
+    let why = against(context, &can, evaluation)
+        .map(|(check, words)| format!(": {} {}, {words}", check_name(check), evaluation.outcome(check).word()));
+    format!("no usable part; the nearest is {}{}", catalog.part_number(best.id), why.unwrap_or_default())
 }
 
 /// Whether a plan may take a part with this outcome: it passes; is marginal or fails nothing but its life where the scope says so.
@@ -138,7 +162,11 @@ fn takes(evaluation: &Evaluation, scope: PlanScope) -> bool {
 impl PlanBase {
     /// Indices of the positions that are planned.
     fn planned(&self) -> impl Iterator<Item = usize> + '_ {
-        (0..self.positions.len()).filter(|&at| !self.left_out.contains(&self.positions[at]))
+        (0..self.positions.len()).filter(|&at| !self.is_left_out(self.positions[at]))
+    }
+
+    fn is_left_out(&self, id: PositionId) -> bool {
+        self.left_out.iter().any(|(left_out, _)| *left_out == id)
     }
 
     /// The other part that is used up before the target: no choice of capacitors reaches it.

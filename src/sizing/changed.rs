@@ -182,6 +182,10 @@ mod tests {
         );
         assert!(told(2).contains("cost 5.00 to 7.50") && told(2).contains("5000 to 4000"), "{}", told(2));
         assert!(changed(&old, state(&old_index, &before)).is_empty());
+        // The other way round a verdict is one that changed as well.
+        let back = changed(&records(state(&new_index, &after)), state(&old_index, &before));
+        assert_eq!(back.iter().map(|changed| changed.grave).collect::<Vec<_>>(), [true, true, false]);
+        assert!(back[0].clauses.contains(&"verdict fail to pass".to_owned()), "{:?}", back[0].clauses);
         let mut more = job.clone();
         more.boards[0].positions[0].reference = "C9".into();
         let sized = size(&more, &old_index);

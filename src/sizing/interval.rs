@@ -44,7 +44,13 @@ impl Interval {
         let unknown = match self.unknown.as_slice() {
             [] => String::new(),
             few if few.len() <= SHOWN => format!("; life not known at {}", job.references(few, ", ")),
-            more => format!("; life not known at {} places", more.len()),
+            more => {
+                let positions = more.iter().filter(|place| matches!(place, Place::Position(_))).count();
+                let counts = [(positions, "position"), (more.len() - positions, "other part")];
+                let counts = counts.into_iter().filter(|(count, _)| *count > 0);
+                let told = counts.map(|(count, what)| format!("{count} {what}{}", if count == 1 { "" } else { "s" }));
+                format!("; life not known at {}", told.collect::<Vec<_>>().join(" and "))
+            }
         };
         match (self.years, self.limiting) {
             (Some(years), Some(limiting)) => {

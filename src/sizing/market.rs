@@ -4,6 +4,32 @@ use super::asked::{self, JobCurrency};
 use super::quantities::least_order;
 use crate::domain::{Catalog, Job, PairTable, PartId, SupplierOffer, Trade};
 
+/// What one offer for a part asks and has.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Terms<'c> {
+    /// Stock, lead time, minimum, pack.
+    pub trade: Trade,
+    /// Price of one piece when few are bought, in `currency`.
+    pub small_price: Option<f64>,
+    /// Currency of the price; empty when unknown.
+    pub currency: &'c str,
+}
+
+impl<'c> Terms<'c> {
+    /// Those of an offer as [`PositionContext::offer_of_need`](super::PositionContext::offer_of_need) names it: by its place in the offers of the
+    /// part; `None` is the row of the catalogue.
+    #[must_use]
+    pub fn of(catalog: &'c Catalog, id: PartId, offer: Option<usize>) -> Self {
+        let row =
+            Self { trade: catalog.trade(id), small_price: catalog.small_price(id), currency: catalog.currency(id) };
+        offer.and_then(|at| listed(catalog, id).get(at)).map_or(row, |offer| Self {
+            trade: offer.trade,
+            small_price: offer.trade.unit_price.or_else(|| Some(offer.price_breaks.as_ref()?.pairs().first()?.1)),
+            currency: offer.currency.trim(),
+        })
+    }
+}
+
 /// What the supply of a job depends on beside the parts themselves.
 #[derive(Debug, Clone)]
 pub(super) struct Market<'a> {
@@ -61,11 +87,12 @@ impl<'a> Market<'a> {
 
     /// What `need_qty` pieces cost in the currency of the job with minimum, packs and breaks, by the offer the purchase list would take: that of
     /// the supplier chosen for the part, else the cheapest of those with enough in stock; pieces on the shelf are free. `None` where no such
-    /// offer has a usable price in a currency with a rate.
-    pub(super) fn cost(&self, catalog: &Catalog, id: PartId, need_qty: f64) -> Option<f64> {
+    /// offer has a usable price in a currency with a rate. With the place of that offer in those of the part; `None` where it is the row of the
+    /// catalogue or nothing is bought.
+    pub(super) fn cost(&self, catalog: &Catalog, id: PartId, need_qty: f64) -> Option<(f64, Option<usize>)> {
         let missing = need_qty - self.on_shelf(id).min(need_qty);
         if missing <= 0.0 {
-            return Some(0.0);
+            return Some((0.0, None));
         }
         let listed = listed(catalog, id);
         let counts = listed.is_empty() || counts_beside(catalog, id, listed);
@@ -73,21 +100,23 @@ impl<'a> Market<'a> {
         let chosen = self.job.suppliers.get(catalog.part_number(id)).map(|name| name.trim());
         let offered = |name: &&str| own == Some(*name) || listed.iter().any(|offer| offer.supplier.trim() == *name);
         let chosen = chosen.filter(offered);
-        let total = |supplier: &str, trade: &Trade, breaks: Option<&PairTable>, currency: &str| {
+        let total = |at: Option<usize>, supplier: &str, trade: &Trade, breaks: Option<&PairTable>, currency: &str| {
             if chosen.is_some_and(|chosen| chosen != supplier.trim()) {
                 return None;
             }
             let rate = rate(&self.currency, self.job, currency)?;
             let breaks = breaks.map_or(&[][..], PairTable::pairs);
             let (qty, total) = least_order(missing, trade.unit_price, breaks, trade.moq, trade.pack)?;
-            Some((trade.stock.is_some_and(|stock| stock.floor() < qty), rate * total))
+            Some((trade.stock.is_some_and(|stock| stock.floor() < qty), rate * total, at))
         };
-        let of_row = own
-            .and_then(|supplier| total(supplier, &catalog.trade(id), catalog.price_breaks(id), catalog.currency(id)));
-        let of_list = listed
-            .iter()
-            .filter_map(|offer| total(&offer.supplier, &offer.trade, offer.price_breaks.as_ref(), &offer.currency));
-        of_list.chain(of_row).min_by(|a, b| a.0.cmp(&b.0).then(a.1.total_cmp(&b.1))).map(|best| best.1)
+        let of_row = own.and_then(|supplier| {
+            total(None, supplier, &catalog.trade(id), catalog.price_breaks(id), catalog.currency(id))
+        });
+        let of_list = listed.iter().enumerate().filter_map(|(at, offer)| {
+            total(Some(at), &offer.supplier, &offer.trade, offer.price_breaks.as_ref(), &offer.currency)
+        });
+        let best = of_list.chain(of_row).min_by(|a, b| a.0.cmp(&b.0).then(a.1.total_cmp(&b.1)));
+        best.map(|(_, total, at)| (total, at))
     }
 }
 

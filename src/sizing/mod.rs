@@ -76,6 +76,7 @@ pub use due::Due;
 pub use evaluation::{Evaluation, Figures, FitFault};
 pub use footprint::{Footprint, Placed};
 pub use interval::Interval;
+pub use market::Terms;
 pub use needs::Need;
 pub use order::{LeftOut, Order, OrderError, OrderOptions, OrderPick, OrderStep, OrderedPart, order};
 pub use position_context::PositionContext;

@@ -43,6 +43,12 @@ pub struct PickChange {
 }
 
 impl PickChange {
+    /// Whether the part stays and nothing gets worse: a proposal becomes a pick.
+    #[must_use]
+    pub fn keeps_part(&self) -> bool {
+        self.now.part_number == self.then.part_number && self.lost.is_empty()
+    }
+
     /// Whether the change may be made without asking: the new part passes and nobody picked the old one.
     #[must_use]
     pub fn is_free(&self) -> bool {

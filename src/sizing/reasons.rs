@@ -177,7 +177,12 @@ fn life(context: &PositionContext, can: &Can, evaluation: &Evaluation) -> String
         (Some(low), Some(high)) if low < high => format!("; other laws {} to {} h", figure(low), figure(high)),
         _ => String::new(),
     };
-    format!("{} h{years}, {target}{band}{useful}", figure(life_h))
+    let factor = if evaluation.outcome(Check::Life) == Outcome::Marginal {
+        format!(", {} times wanted for a pass", figure(context.policy.life_margin))
+    } else {
+        String::new()
+    };
+    format!("{} h{years}, {target}{factor}{band}{useful}", figure(life_h))
 }
 
 fn esr(context: &PositionContext, can: &Can, evaluation: &Evaluation) -> String {

@@ -94,10 +94,14 @@ pub fn against(context: &PositionContext, can: &Can, evaluation: &Evaluation) ->
             both.filter(|_| evaluation.fit_fault == FitFault::Mounting)
                 .map(|(own, original)| format!("{own}, the original is {original}"))
         }),
-        Check::Life => figures
-            .calendar_years
-            .zip(context.target_years())
-            .map(|(years, target)| format!("{} years, {} wanted", figure(years), figure(target))),
+        Check::Life => figures.calendar_years.zip(context.target_years()).map(|(years, target)| match verdict {
+            Outcome::Marginal => {
+                let factor = context.policy.life_margin;
+                let pass = figure(factor * target);
+                format!("{} years, {pass} wanted for a pass ({} × {})", figure(years), figure(factor), figure(target))
+            }
+            _ => format!("{} years, {} wanted", figure(years), figure(target)),
+        }),
         Check::Ripple => figures
             .ripple_usage
             .filter(|usage| usage.is_finite())

@@ -59,6 +59,11 @@ fn a_list_of_changes_tells_what_is_lost_and_which_picks_are_a_persons() {
     assert_eq!((changes[0].now.verdict, changes[0].then.verdict), (Outcome::Fail, Outcome::Marginal));
     assert!(changes[0].lost.iter().any(|clause| clause.starts_with("voltage marginal: ")), "{:?}", changes[0].lost);
     assert!(!changes[0].is_free() && changes[1].is_free());
+    assert!(changes.iter().all(|change| !change.keeps_part()));
+    // A proposal that becomes a pick is no other part.
+    let proposed = sizing.position(at(2)).unwrap().choice.part.unwrap().id;
+    let same = [(at(2), catalog_index.catalog().part_number(proposed).to_owned())];
+    assert!(pick_changes(&job, &catalog_index, &sizing, &same)[0].keeps_part());
     assert_eq!((changes[0].now.cost, changes[0].then.cost), (Some(1.0), Some(0.1)));
     let kept = interval_with(&sizing, Some(0), &[]);
     assert_eq!(kept.limiting_position(), Some(at(1)));

@@ -289,7 +289,7 @@ fn the_limits_of_all_boards_are_removed_with_one_list_that_is_one_step() {
     assert_eq!(*bench.job(), start);
     bench.press_button("C3");
     let name = named(&bench, "Apply for all boards (");
-    assert_eq!(name, "Apply for all boards (1 change)");
+    assert_eq!(name, "Apply for all boards (1 pick)");
     reach(&mut bench, &name);
     bench.settle();
     let pick = |bench: &Bench, board: usize, at: usize| bench.job().boards[board].positions[at].pick.clone();
@@ -297,6 +297,21 @@ fn the_limits_of_all_boards_are_removed_with_one_list_that_is_one_step() {
     assert_eq!(pick(&bench, 1, 3).as_deref(), Some("MORAINE-200-470U"));
     bench.press_with(Modifiers::COMMAND, Key::Z);
     assert_eq!(*bench.job(), start);
+}
+
+#[test]
+fn no_target_is_reached_while_a_position_has_no_part_and_proposals_that_become_picks_are_no_other_parts() {
+    let mut bench = Bench::demo_with(|job| {
+        job.interval_years = Some(1.0);
+        // No part has so high a rated voltage.
+        job.boards[0].positions[2].stress.dc_v = Some(5000.0);
+    });
+    bench.press_with(Modifiers::COMMAND, Key::Num3);
+    bench.settle();
+    bench.assert_says("The target of 1 years is reached except at C3");
+    bench.assert_says("Left out of the plan: C3, ");
+    bench.assert_says("become picks");
+    assert!(!bench.says("is reached.") && !bench.says(", reached for"));
 }
 
 #[test]

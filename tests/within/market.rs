@@ -22,7 +22,8 @@ fn with(offers: Vec<SupplierOffer>, change: impl FnOnce(&mut Part), job: &Job) -
     offers.into_iter().for_each(|offer| _ = book.add("A", offer));
     let catalog = catalog_index(&[own]).catalog().with_offers(Arc::new(book));
     let market = Market::of(job, &catalog);
-    (market.stock(&catalog, PartId(0)), market.cost(&catalog, PartId(0), 10.0))
+    let cost = market.cost(&catalog, PartId(0), 10.0).map(|(cost, _)| cost);
+    (market.stock(&catalog, PartId(0)), cost)
 }
 
 fn euro() -> Job {
@@ -59,6 +60,24 @@ fn the_cheapest_offer_with_a_rate_counts() {
     // 100 JPY is more than 1 EUR by number only.
     let yen = Job { currency_rates: [("JPY".to_owned(), 0.006)].into(), ..euro() };
     assert_eq!(with(vec![offer("T", None, Some(100.0), "JPY")], |_| (), &yen).1, Some(6.0));
+}
+
+#[test]
+fn price_and_stock_beside_a_cost_are_those_of_the_offer_that_gives_it() {
+    let of = |unit_price, qty| {
+        let own = Part { currency: "EUR".into(), supplier: "S".into(), ..part("A", Some(2.0), can()) };
+        let mut book = OfferBook::default();
+        book.add("A", offer("T", Some(550.0), Some(unit_price), "USD"));
+        let catalog = catalog_index(&[own]).catalog().with_offers(Arc::new(book));
+        let job = Job { currency_rates: [("USD".to_owned(), 0.5)].into(), ..euro() };
+        let (cost, at) = Market::of(&job, &catalog).cost(&catalog, PartId(0), qty).unwrap();
+        let terms = Terms::of(&catalog, PartId(0), at);
+        (cost, terms.small_price, terms.currency.to_owned(), terms.trade.stock)
+    };
+    assert_eq!(of(1.0, 4.0), (2.0, Some(1.0), "USD".to_owned(), Some(550.0)));
+    // Where the row of the catalogue is cheaper, or nothing is bought, its own stand there.
+    assert_eq!(of(9.0, 4.0), (8.0, Some(2.0), "EUR".to_owned(), Some(1000.0)));
+    assert_eq!(of(1.0, 0.0), (0.0, Some(2.0), "EUR".to_owned(), Some(1000.0)));
 }
 
 #[test]

@@ -5,7 +5,7 @@ use crate::app::state::edit::Edit;
 use crate::app::state::scene::Scene;
 use crate::app::state::selection::Candidate;
 use crate::app::state::session::Session;
-use crate::domain::{Check, Position, PositionId};
+use crate::domain::{Check, Outcome, Position, PositionId};
 use crate::sizing::reasons::{check_name, figure, reason};
 use crate::sizing::{Interval, PositionSizing, Source};
 
@@ -16,7 +16,7 @@ pub(crate) fn proposals(session: &Session) -> Vec<(PositionId, Option<String>)> 
     proposed.filter_map(|p| Some((p.id, Some(number(p)?)))).collect()
 }
 
-/// Picks the selected candidate; one that is not known to be suitable is asked about first, with what speaks against it.
+/// Picks the selected candidate; one that fails or is not known to be suitable is asked about first, with what speaks against it.
 pub(crate) fn pick(session: &mut Session, dialogs: &mut Dialogs) {
     let scene = session.scene();
     let (Some((_, position)), Some(candidate @ Candidate::Part(_))) = (scene.position(), scene.candidate()) else {
@@ -26,7 +26,13 @@ pub(crate) fn pick(session: &mut Session, dialogs: &mut Dialogs) {
     if against.is_empty() {
         return pick_for(session, None);
     }
-    let heading = format!("{} is not known to be suitable for {}", scene.name(candidate), position.reference);
+    let fails = |check: &Check| scene.evaluation(candidate).is_some_and(|e| e.outcome(*check) == Outcome::Fail);
+    let failed: Vec<&str> = Check::ALL.into_iter().filter(fails).map(check_name).collect();
+    let (name, reference) = (scene.name(candidate), &position.reference);
+    let heading = match failed.as_slice() {
+        [] => format!("{name} is not known to be suitable for {reference}"),
+        failed => format!("{name} fails at {reference}: {}", failed.join(", ")),
+    };
     dialogs.reason(heading, against);
 }
 

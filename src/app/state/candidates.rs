@@ -8,7 +8,7 @@ use rayon::prelude::*;
 
 use crate::domain::{Catalog, Check, Job, Outcome, PartId, PositionId};
 use crate::progress::Progress;
-use crate::sizing::{self, CatalogIndex, Figures, PositionContext, RankKey, RuledOut};
+use crate::sizing::{self, CatalogIndex, Figures, PositionContext, RankKey, RuledOut, Terms};
 
 /// The figures kept of every candidate, each with the figure of a check it is.
 macro_rules! kept {
@@ -81,6 +81,7 @@ struct Line {
     outcomes: Outcomes,
     figures: [f32; Kept::ALL.len()],
     cost: f32,
+    offer: Option<u16>,
 }
 
 /// Every part worth looking at for one position, best first; the parts ruled out at a glance count as further rows.
@@ -97,6 +98,8 @@ pub(crate) struct Candidates {
     pub failing: [(usize, usize); Check::ALL.len()],
     /// What the pieces needed here cost; NaN where not known and for parts that cannot be used.
     costs: Vec<f32>,
+    /// The offer that gives the cost, by its place in those of the part; `None` for the row of the catalogue.
+    offers: Vec<Option<u16>>,
     ids: Vec<PartId>,
     outcomes: Vec<Outcomes>,
     /// A column for each of [`Kept::ALL`]; NaN where not known. Single precision: enough for any figure of the trade.
@@ -126,6 +129,7 @@ impl Candidates {
                 outcomes: Outcomes::pack(&evaluation.outcomes, evaluation.verdict),
                 figures: Kept::ALL.map(|kept| single(kept.of(&evaluation.figures))),
                 cost: single(ranked.cost),
+                offer: ranked.cost.and_then(|_| place.offer_of_need(catalog, id)).and_then(|at| u16::try_from(at).ok()),
             })
         };
         let mut lines: Vec<Line> = admitted.par_iter().with_min_len(PARTS_PER_TASK).map(line).collect::<Option<_>>()?;
@@ -136,6 +140,7 @@ impl Candidates {
             failing,
             position,
             costs: lines.iter().map(|line| line.cost).collect(),
+            offers: lines.iter().map(|line| line.offer).collect(),
             ruled_out: catalog.len() - lines.len(),
             ruled_out_by: (!usable).then(|| catalog_index.ruled_out(&place)),
             ids: lines.iter().map(|line| line.worth.id).collect(),
@@ -220,6 +225,12 @@ impl Rows<'_> {
     /// What the pieces needed here cost; NaN where it is not known, as for parts ruled out at a glance.
     pub(crate) fn cost(&self, row: usize) -> f64 {
         self.candidates.costs.get(row).map_or(f64::NAN, |&cost| f64::from(cost))
+    }
+
+    /// The terms of the offer that gives the cost, else of the row of the catalogue.
+    pub(crate) fn terms<'c>(&self, catalog: &'c Catalog, row: usize) -> Option<Terms<'c>> {
+        let offer = self.candidates.offers.get(row).copied().flatten();
+        Some(Terms::of(catalog, self.id(row)?, offer.map(usize::from)))
     }
 
     /// Whether the row is a part ruled out at a glance.

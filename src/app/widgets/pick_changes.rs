@@ -20,10 +20,11 @@ pub(crate) struct Ticks {
 }
 
 impl Ticks {
-    /// Ticks anew where the list is another one: what passes and replaces nobody's pick.
+    /// Ticks anew where the list is another one: what passes and replaces nobody's pick, and what stays as it is.
     fn follow(&mut self, changes: &[PickChange]) {
         if self.of != changes {
-            self.ticked = changes.iter().filter(|change| change.is_free()).map(|change| change.position).collect();
+            let ticked = |change: &&PickChange| change.is_free() || change.keeps_part();
+            self.ticked = changes.iter().filter(ticked).map(|change| change.position).collect();
             self.of = changes.to_vec();
         }
     }
@@ -56,8 +57,14 @@ const TABLE_FROM: f32 = 640.0;
 pub(crate) fn pick_changes(ui: &mut Ui, list: &ChangeList, ticks: &mut Ticks) -> Option<Edit> {
     ticks.follow(list.changes);
     let kept = list.changes.iter().filter(|change| change.picked && !ticks.ticked.contains(&change.position)).count();
-    let marginal = list.changes.iter().filter(|change| !change.is_free() && !change.picked).count();
-    let mut told = count(list.changes.len(), "position would get another part", "positions would get another part");
+    // What only becomes a pick is told by its number; the list has what changes.
+    let (same, other): (Vec<&PickChange>, Vec<&PickChange>) =
+        list.changes.iter().partition(|change| change.keeps_part());
+    let marginal = other.iter().filter(|change| !change.is_free() && !change.picked).count();
+    let mut told = count(other.len(), "position would get another part", "positions would get another part");
+    if !same.is_empty() {
+        told += &format!("; {}", count(same.len(), "proposal becomes a pick", "proposals become picks"));
+    }
     if kept > 0 {
         told += &format!("; {} until ticked", count(kept, "pick is kept", "picks are kept"));
     }
@@ -74,7 +81,7 @@ pub(crate) fn pick_changes(ui: &mut Ui, list: &ChangeList, ticks: &mut Ticks) ->
         let of = if list.board.is_some() { "the board" } else { "the first board" };
         ui.label(format!("With what is ticked {of} {}.", interval.told(list.job)));
     }
-    let text = format!("{} ({})", list.button, count(picks.len(), "change", "changes"));
+    let text = format!("{} ({})", list.button, count(picks.len(), "pick", "picks"));
     let button = ui.add_enabled(list.refusal.is_none() && !picks.is_empty(), Button::new(text));
     let button = button.on_hover_text("Picks what is ticked, as one change that can be undone.");
     let why = list.refusal.unwrap_or(if list.changes.is_empty() {
@@ -83,23 +90,27 @@ pub(crate) fn pick_changes(ui: &mut Ui, list: &ChangeList, ticks: &mut Ticks) ->
         "Nothing is ticked."
     });
     let applied = button.on_disabled_hover_text(why).clicked();
-    if !list.changes.is_empty() {
-        if ui.available_width() >= TABLE_FROM { table(ui, list, ticks) } else { paragraphs(ui, list, ticks) }
+    if !other.is_empty() {
+        if ui.available_width() >= TABLE_FROM {
+            table(ui, list, &other, ticks);
+        } else {
+            paragraphs(ui, list, &other, ticks);
+        }
     }
     applied.then_some(Edit::Pick { picks })
 }
 
 const HEADINGS: [&str; 7] = ["Position", "Now", "Then", "Verdict", "Years", "Cost", "What is lost"];
 
-fn table(ui: &mut Ui, list: &ChangeList, ticks: &mut Ticks) {
-    let height = 26.0 * (list.changes.len() as f32 + 1.0);
+fn table(ui: &mut Ui, list: &ChangeList, changes: &[&PickChange], ticks: &mut Ticks) {
+    let height = 26.0 * (changes.len() as f32 + 1.0);
     ScrollArea::both().id_salt(list.id).max_height(height.min(300.0)).auto_shrink([false, true]).show(ui, |ui| {
         Grid::new(list.id).num_columns(HEADINGS.len()).striped(true).spacing([14.0, 4.0]).show(ui, |ui| {
             HEADINGS.iter().for_each(|heading| {
                 ui.weak(*heading);
             });
             ui.end_row();
-            for change in list.changes {
+            for &change in changes {
                 tick(ui, list, change, ticks);
                 for text in cells(change, list.currency) {
                     ui.label(text);
@@ -111,8 +122,8 @@ fn table(ui: &mut Ui, list: &ChangeList, ticks: &mut Ticks) {
     });
 }
 
-fn paragraphs(ui: &mut Ui, list: &ChangeList, ticks: &mut Ticks) {
-    for change in list.changes {
+fn paragraphs(ui: &mut Ui, list: &ChangeList, changes: &[&PickChange], ticks: &mut Ticks) {
+    for &change in changes {
         let [now, then, verdict, years, cost] = cells(change, list.currency);
         ui.horizontal_wrapped(|ui| {
             tick(ui, list, change, ticks);

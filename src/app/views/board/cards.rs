@@ -17,7 +17,7 @@ use crate::domain::style::money;
 use crate::domain::{Can, INVENTED, Outcome, PartId};
 use crate::sizing::reasons::figure;
 use crate::sizing::why_not::{self, Lengths};
-use crate::sizing::{Evaluation, PositionContext};
+use crate::sizing::{Evaluation, PositionContext, Terms};
 
 /// A part with everything a card shows of it.
 struct Card<'a> {
@@ -48,11 +48,8 @@ impl<'a> Card<'a> {
                 format!("{} {} for {}", money(cost), scene.job.currency.as_deref().unwrap_or_default(), figure(need))
             },
         );
-        let stock = scene
-            .catalog
-            .trade(id)
-            .stock
-            .map_or("stock unknown".to_owned(), |stock| format!("stock {}", figure(stock)));
+        let terms = Terms::of(scene.catalog, id, place.offer_of_need(scene.catalog, id));
+        let stock = terms.trade.stock.map_or("stock unknown".to_owned(), |stock| format!("stock {}", figure(stock)));
         [
             format!(
                 "{} {} {}",

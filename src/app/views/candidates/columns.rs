@@ -292,9 +292,9 @@ pub(crate) const COLUMNS: &[TableColumn] = {
         text("Mounting", "How the part is fixed to the board.", &["mount", "mounting"], Text::Mounting);
         text("Status", "Active, nrnd (not recommended for new designs) or obsolete.", &["status"], Text::Status);
         number("Price", "price", &["price"], (Quantity::Price, Unit::Money, Less), 104.0, true,
-            "Price of one piece when few are bought, in the currency of the list.");
+            "Price of one piece when few are bought, of the offer that gives the cost, in its currency.");
         number("Stock", "stock", &["stock"], (Quantity::Trade(|trade| trade.stock), Unit::Piece, More), 58.0, false,
-            "Pieces the supplier has.");
+            "Pieces the supplier has whose offer gives the cost.");
         number("Lead days", "lead time", &["lead"], (Quantity::Trade(|trade| trade.lead_time_d), Unit::Day, Less), 68.0,
             false, "Days until the supplier delivers.");
         number("Minimum", "minimum order", &["moq"], (Quantity::Trade(|trade| trade.moq), Unit::Piece, Less), 66.0,

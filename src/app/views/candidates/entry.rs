@@ -7,7 +7,7 @@ use crate::app::widgets::wording::percent;
 use crate::domain::style;
 use crate::domain::{Can, Check, INVENTED, Outcome, PartId};
 use crate::sizing::reasons::{check_name, figure, reason};
-use crate::sizing::{self, Evaluation, PositionContext};
+use crate::sizing::{self, Evaluation, PositionContext, Terms};
 
 /// One candidate with everything that is shown of it.
 pub(crate) struct Entry<'a> {
@@ -41,8 +41,7 @@ impl<'a> Entry<'a> {
     /// The number in a column.
     pub(crate) fn number(&self, column: &TableColumn) -> Option<f64> {
         let Subject::Number(quantity, _) = column.subject else { return None };
-        let cost = |id| self.place.cost_of_need(self.scene.catalog, id);
-        quantity.of(&self.evaluation.figures, &self.can, self.scene.catalog, self.id(), cost)
+        quantity.of(&self.evaluation.figures, &self.can, self.scene.catalog, self.id(), self.place)
     }
 
     /// The outcome in a column.
@@ -77,7 +76,9 @@ impl<'a> Entry<'a> {
     pub(crate) fn currency(&self, column: &TableColumn) -> &str {
         match (column.is_price(), self.id()) {
             (true, _) if column.is_in_job_currency() => self.scene.job.currency.as_deref().unwrap_or_default(),
-            (true, Some(id)) => self.scene.catalog.currency(id),
+            (true, Some(id)) => {
+                Terms::of(self.scene.catalog, id, self.place.offer_of_need(self.scene.catalog, id)).currency
+            }
             _ => "",
         }
     }

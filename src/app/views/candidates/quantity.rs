@@ -3,7 +3,7 @@
 use crate::app::state::candidates::{Kept, Rows};
 use crate::domain::{Bounds, Can, CanColumns, Catalog, PartId, Trade, Unit};
 use crate::files::entry;
-use crate::sizing::Figures;
+use crate::sizing::{Figures, PositionContext, Terms};
 
 /// What a number typed without a unit is taken in: shares stand as percent on screen.
 pub(crate) fn plain(unit: Unit) -> f64 {
@@ -48,27 +48,28 @@ impl Quantity {
         match self {
             Self::Kept(kept) => rows.figure(kept, row),
             Self::Field(field) => of_part(&|id| (field.in_row)(catalog.columns(), id.0 as usize)),
-            Self::Trade(of) => of_part(&|id| of(&catalog.trade(id))),
-            Self::Price => of_part(&|id| catalog.small_price(id)),
+            Self::Trade(of) => rows.terms(catalog, row).and_then(|terms| of(&terms.trade)).unwrap_or(f64::NAN),
+            Self::Price => rows.terms(catalog, row).and_then(|terms| terms.small_price).unwrap_or(f64::NAN),
             Self::ForNeed => rows.cost(row),
         }
     }
 
-    /// The number of one candidate; `id` is `None` for the original, `cost_of_need` what the pieces needed at the position cost.
+    /// The number of one candidate at `place`; `id` is `None` for the original.
     pub(crate) fn of(
         self,
         figures: &Figures,
         can: &Can,
         catalog: &Catalog,
         id: Option<PartId>,
-        cost_of_need: impl FnOnce(PartId) -> Option<f64>,
+        place: &PositionContext,
     ) -> Option<f64> {
+        let terms = |id| Terms::of(catalog, id, place.offer_of_need(catalog, id));
         match self {
             Self::Kept(kept) => kept.of(figures),
             Self::Field(field) => (field.of_can)(can),
-            Self::Trade(of) => of(&catalog.trade(id?)),
-            Self::Price => catalog.small_price(id?),
-            Self::ForNeed => cost_of_need(id?),
+            Self::Trade(of) => of(&terms(id?).trade),
+            Self::Price => terms(id?).small_price,
+            Self::ForNeed => place.cost_of_need(catalog, id?),
         }
     }
 }

@@ -28,9 +28,8 @@ pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
     } else {
         ui.weak("What the chosen parts cost is not known: a position has none, or one without a price.");
     }
-    if !base.left_out.is_empty() {
-        let names = desk.scene.job.references(&base.left_out, ", ");
-        ui.weak(format!("Left out of the plan, since no usable part there has both a price and known years: {names}."));
+    for (id, why) in &base.left_out {
+        ui.weak(format!("Left out of the plan: {}, {why}.", desk.scene.reference(*id)));
     }
     limits::show(ui, desk, &answers, &money);
     if base.other_currency > 0 {
@@ -80,7 +79,17 @@ fn picks(ui: &mut Ui, desk: &mut PanelContext, answers: &Answers, money: &dyn Fn
             });
             let what = match base.ended_before_target() {
                 None => {
-                    format!("The target of {} years, reached for {}{extra}", figure(target), money(plan.parts_cost))
+                    let (target, cost) = (figure(target), money(plan.parts_cost));
+                    let open = base.left_out.iter().map(|(id, _)| Place::from(*id));
+                    let board = answers.question.scope.board;
+                    let others = desk.scene.sizing.others_of(board).filter(|(_, years)| years.is_none());
+                    let open: Vec<Place> = open.chain(others.map(|(id, _)| Place::from(id))).collect();
+                    let names = desk.scene.job.references(&open, ", ");
+                    if open.is_empty() {
+                        format!("The target of {target} years, reached for {cost}{extra}")
+                    } else {
+                        format!("The target of {target} years is reached except at {names}, for {cost}{extra}")
+                    }
                 }
                 Some((id, years)) => format!(
                     "No choice of capacitors reaches the target of {} years: {} is used up after {} years. For capacitors that last so long all the same, {}{extra}",

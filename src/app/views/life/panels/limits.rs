@@ -12,8 +12,9 @@ use crate::app::views::life::answers::Answers;
 use crate::app::views::life::panels::context::PanelContext;
 use crate::app::widgets::{ChangeList, Ticks, pick_changes};
 use crate::domain::{Outcome, Place};
+use crate::sizing::Interval;
 use crate::sizing::other_parts::lasts;
-use crate::sizing::pick_change::{BoardLimits, LimitStays, LimitStep, PickChange};
+use crate::sizing::pick_change::{BoardLimits, LimitStays, LimitStep, PickChange, interval_with};
 use crate::sizing::reasons::figure;
 
 /// The limits of every board, as they were found for a sized job.
@@ -45,7 +46,7 @@ pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext, answers: &Answers, mone
     match &answers.board.limit {
         Ok(step) => {
             if let Some(target) = target.filter(|&target| step.now.years.is_some_and(|years| years >= target)) {
-                ui.label(format!("The target of {} years is reached.", figure(target)));
+                ui.label(format!("The target of {} years {}.", figure(target), reached(scene, &step.now)));
             }
             ui.label(told(scene, step, money));
             let part = step.change.then.part_number.clone().unwrap_or_default();
@@ -87,6 +88,24 @@ fn told(scene: &Scene, step: &LimitStep, money: &dyn Fn(f64) -> String) -> Strin
     )
 }
 
+/// `is reached`, or but for what: the positions without a part and whatever else lasts nobody knows how long.
+pub(super) fn reached(scene: &Scene, interval: &Interval) -> String {
+    let open = |place: &&Place| match place {
+        Place::Position(id) => scene.sizing.position(*id).is_none_or(|sized| sized.choice.part.is_none()),
+        Place::Other(_) => false,
+    };
+    let (open, unknown): (Vec<&Place>, Vec<&Place>) = interval.unknown.iter().partition(open);
+    let parts = [(open, "no part"), (unknown, "life not known")].into_iter().filter(|(places, _)| !places.is_empty());
+    let told = |(places, why): (Vec<&Place>, &str)| {
+        let places: Vec<Place> = places.into_iter().copied().collect();
+        format!("{} ({why})", scene.job.references(&places, ", "))
+    };
+    match parts.map(told).collect::<Vec<_>>().join(" and ") {
+        none if none.is_empty() => "is reached".to_owned(),
+        except => format!("is reached except at {except}"),
+    }
+}
+
 /// Why a limit stays, as a sentence; `None` where that goes without saying.
 fn stays(scene: &Scene, why: &LimitStays) -> Option<String> {
     match why {
@@ -119,7 +138,11 @@ fn all_boards(ui: &mut Ui, desk: &mut PanelContext, money: &dyn Fn(f64) -> Strin
             ui.label(told(scene, step, money));
         }
         match why {
-            None => drop(ui.weak("The target is reached.")),
+            None => {
+                let end =
+                    steps.last().map_or_else(|| interval_with(scene.sizing, Some(*board), &[]), |s| s.then.clone());
+                ui.weak(format!("The target {}.", reached(scene, &end)));
+            }
             Some(why) => drop(ui.weak(stays(scene, why).unwrap_or_else(|| format!("{why}.")))),
         }
     }
