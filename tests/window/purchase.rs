@@ -217,7 +217,7 @@ fn few_lines_are_found_proven_told_step_by_step_and_applied_as_one_change() {
     picked.positions.retain(|sized| bench.job().position(sized.id).unwrap().pick.is_some());
     let now = sizing::purchase(bench.job(), &catalog_index, &picked, &OfferBook::default(), Date::today());
     bench.assert_says(&format!("{:.2} EUR", now.totals_of_positions(&start).certain_job().unwrap()));
-    bench.assert_says("Apply what is ticked (0 changes)");
+    bench.assert_says("Apply what is ticked (0 picks)");
     bench.press_with(Modifiers::COMMAND, Key::Z);
     assert_eq!(*bench.job(), start);
 }
