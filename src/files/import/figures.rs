@@ -344,7 +344,7 @@ impl<'a> InRow<'a> {
         let found = settle(&mut self.trouble, Field::Esr, &found, same, esr::print);
         self.can.esr_mohm = found.map(|esr| esr.esr_mohm);
         self.can.esr_hz = found.and_then(|esr| esr.hz).or_else(|| self.one(Field::EsrHz, frequency::read));
-        self.can.tan_delta = self.one(Field::TanDelta, loss_factor);
+        self.can.tan_delta = self.one(Field::TanDelta, dissipation_factor);
         self.can.leakage_ua = self.one(Field::Leakage, leakage::read).map(|leakage| leakage.leakage_ua);
     }
 }
@@ -373,7 +373,7 @@ fn in_unit(column: &Column, unit: Unit) -> Column {
 
 /// A dissipation factor: a share of one, or percent where cell or column say so. A bare figure above 1 can only be
 /// percent.
-fn loss_factor(cell: &str, column: &Column) -> Reading<f64> {
+fn dissipation_factor(cell: &str, column: &Column) -> Reading<f64> {
     let as_percent = |reading: Reading<f64>| match reading {
         Reading::Value(percent) if percent > 0.0 && percent < 100.0 => Reading::Value(percent / 100.0),
         Reading::Value(percent) => Reading::Bad { reason: format!("{percent} % is no dissipation factor") },

@@ -4,6 +4,7 @@ use egui::{Ui, WidgetInfo, vec2};
 use egui_plot::{AxisHints, Line, LineStyle, Plot, PlotPoints, Points, VLine};
 
 use crate::app::actions::action::Action;
+use crate::app::state::scene::Scene;
 use crate::app::views::life::answers::{Answers, Proposal};
 use crate::app::views::life::panels::context::{PanelContext, remark};
 use crate::app::views::life::panels::limits;
@@ -67,6 +68,14 @@ fn plans(ui: &mut Ui, desk: &mut PanelContext, answers: &Answers, currency: &str
     }
 }
 
+/// What a plan for the target does not reach: positions it leaves out and other parts whose years are unknown.
+fn except_at(scene: &Scene, answers: &Answers) -> Option<String> {
+    let left_out = answers.board.base.left_out.iter().map(|(id, _)| Place::from(*id));
+    let others = scene.sizing.others_of(answers.question.scope.board).filter(|(_, years)| years.is_none());
+    let open: Vec<Place> = left_out.chain(others.map(|(id, _)| Place::from(id))).collect();
+    (!open.is_empty()).then(|| scene.job.references(&open, ", "))
+}
+
 /// What reaches the target and what costs least over the horizon, each with the button that picks it.
 fn picks(ui: &mut Ui, desk: &mut PanelContext, answers: &Answers, money: &dyn Fn(f64) -> String) {
     let base = &answers.board.base;
@@ -80,15 +89,11 @@ fn picks(ui: &mut Ui, desk: &mut PanelContext, answers: &Answers, money: &dyn Fn
             let what = match base.ended_before_target() {
                 None => {
                     let (target, cost) = (figure(target), money(plan.parts_cost));
-                    let open = base.left_out.iter().map(|(id, _)| Place::from(*id));
-                    let board = answers.question.scope.board;
-                    let others = desk.scene.sizing.others_of(board).filter(|(_, years)| years.is_none());
-                    let open: Vec<Place> = open.chain(others.map(|(id, _)| Place::from(id))).collect();
-                    let names = desk.scene.job.references(&open, ", ");
-                    if open.is_empty() {
-                        format!("The target of {target} years, reached for {cost}{extra}")
-                    } else {
-                        format!("The target of {target} years is reached except at {names}, for {cost}{extra}")
+                    match except_at(desk.scene, answers) {
+                        None => format!("The target of {target} years, reached for {cost}{extra}"),
+                        Some(names) => {
+                            format!("The target of {target} years is reached except at {names}, for {cost}{extra}")
+                        }
                     }
                 }
                 Some((id, years)) => format!(
