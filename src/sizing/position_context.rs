@@ -149,14 +149,19 @@ impl<'a> PositionContext<'a> {
     /// shelf are free. `None` without a usable price.
     #[must_use]
     pub fn cost_of_need(&self, catalog: &Catalog, id: PartId) -> Option<f64> {
-        self.market.cost(catalog, id, self.need_qty).map(|(cost, _)| cost)
+        self.cost_and_offer(catalog, id).map(|(cost, _)| cost)
     }
 
     /// The offer that gives [`cost_of_need`](Self::cost_of_need), by its place in the offers of the part; `None` where that is the row of the
     /// catalogue, nothing is bought, or no offer gives a cost.
     #[must_use]
     pub fn offer_of_need(&self, catalog: &Catalog, id: PartId) -> Option<usize> {
-        self.market.cost(catalog, id, self.need_qty)?.1
+        self.cost_and_offer(catalog, id)?.1
+    }
+
+    /// Both at once.
+    pub(super) fn cost_and_offer(&self, catalog: &Catalog, id: PartId) -> Option<(f64, Option<usize>)> {
+        self.market.cost(catalog, id, self.need_qty)
     }
 
     /// Target life, years; `None` when the target or the hours in a year are not known.
