@@ -140,6 +140,12 @@ impl<'a> PositionContext<'a> {
         self.ambient.min_c
     }
 
+    /// Speed of the air at the part, ft/min; 0 is still air.
+    #[must_use]
+    pub fn airflow_lfm(&self) -> f64 {
+        self.ambient.airflow_lfm
+    }
+
     /// Pieces of a part to be had: the shop's shelf and the largest stock of all offers; `None` where one does not say.
     pub(super) fn stock(&self, catalog: &Catalog, id: PartId) -> Option<f64> {
         self.market.stock(catalog, id)
