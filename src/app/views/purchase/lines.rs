@@ -119,6 +119,9 @@ const COLUMNS: [OrderColumn; 15] = [
 const TOTAL: &str = "Total";
 const CURRENCY: &str = "Currency";
 
+/// From so much room beside the least on small columns need not be small, points.
+const ROOMY: f32 = 420.0;
+
 /// How much wider than at the least the table gets, points.
 const GROWTH_MAX: f32 = 900.0;
 
@@ -126,6 +129,8 @@ const GROWTH_MAX: f32 = 900.0;
 struct Layout {
     columns: Vec<(usize, String, f32)>,
     width: f32,
+    /// There is room for letters of full size in every column.
+    roomy: bool,
 }
 
 impl Layout {
@@ -150,7 +155,7 @@ impl Layout {
             };
             (at, heading, needs + spare * column.grows / shares)
         });
-        Self { columns: columns.collect(), width: least + spare }
+        Self { columns: columns.collect(), width: least + spare, roomy: spare > ROOMY }
     }
 }
 
@@ -291,7 +296,7 @@ fn row(ui: &mut Ui, layout: &Layout, line: &PurchaseLine, at: usize, selected: b
         left += width;
         let inside = inside(cell, column);
         let painter = ui.painter_at(cell.intersect(ui.clip_rect()));
-        let font = if column.small { &small } else { &body };
+        let font = if column.small && !layout.roomy { &small } else { &body };
         match (column.cell)(line) {
             Cell::Text(text) => {
                 let unknown = text == UNKNOWN || text == "?";
