@@ -25,7 +25,6 @@ pub enum Colours {
 
 impl Colours {
     /// The mark, its colour and the word of a can.
-    #[must_use]
     pub fn of(self, can: &CanOnMap) -> (Mark, Outcome, &'static str) {
         match self {
             Self::NewPart | Self::Bench => (can.state.into(), can.state.outcome(), can.state.words()),
@@ -36,7 +35,6 @@ impl Colours {
     }
 
     /// Every mark that occurs: what it looks like, its word, how many cans bear it.
-    #[must_use]
     pub fn legend(self, map: &BoardMap) -> Vec<(Mark, &'static str, usize)> {
         use Condition::{Ageing, Sound, Unknown, WornOut};
         let looks: Vec<(Mark, Outcome, &'static str)> = match self {
@@ -72,7 +70,6 @@ fn of_old(condition: Condition) -> (Mark, Outcome, &'static str) {
 }
 
 /// A condition borrows the mark and colour of the outcome it comes closest to, and has its own word.
-#[must_use]
 pub fn condition_outcome(condition: Condition) -> (Outcome, &'static str) {
     match condition {
         Condition::Sound => (Outcome::Pass, "good"),
@@ -83,7 +80,6 @@ pub fn condition_outcome(condition: Condition) -> (Outcome, &'static str) {
 }
 
 /// The board without its cans: its outline.
-#[must_use]
 pub fn ground(board: &Board, page: &Page) -> Option<Shape> {
     let [width_mm, height_mm] = board.outline_mm?;
     let points = page.area([0.0, 0.0], [width_mm, height_mm]);
@@ -124,7 +120,6 @@ const GAPS_MAX: usize = 300;
 
 impl Drawing<'_> {
     /// Everything over the photo; texts keep clear of the areas in `taken` (left, top, right, bottom).
-    #[must_use]
     pub fn shapes(&self, page: &Page, taken: Vec<[f64; 4]>) -> Vec<Shape> {
         let mut out = Vec::new();
         self.fixtures(&mut out, page);

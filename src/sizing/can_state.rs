@@ -32,7 +32,6 @@ impl CanState {
     pub const ALL: &'static [Self] = Self::VARIANTS;
 
     /// The state of a choice.
-    #[must_use]
     pub fn of(choice: &Choice) -> Self {
         match (choice.verdict, choice.source) {
             (Outcome::Pass, Source::Pick | Source::Proposed) if choice.passes_on_assumed_stress() => {
@@ -48,7 +47,6 @@ impl CanState {
     }
 
     /// In words, after a number: `3 proposed`.
-    #[must_use]
     pub fn words(self) -> &'static str {
         match self {
             Self::Open => "open",
@@ -63,7 +61,6 @@ impl CanState {
     }
 
     /// The outcome whose colour it borrows.
-    #[must_use]
     pub fn outcome(self) -> Outcome {
         match self {
             Self::Proposed | Self::Picked | Self::OnAssumedStress => Outcome::Pass,
@@ -76,7 +73,6 @@ impl CanState {
 
 impl PositionSizing {
     /// Whether nothing is left to decide: a part is picked and may be used.
-    #[must_use]
     pub fn is_settled(&self) -> bool {
         self.choice.source == Source::Pick && self.choice.part.is_some() && self.choice.verdict.usable()
     }
@@ -84,14 +80,12 @@ impl PositionSizing {
 
 impl Sizing {
     /// The positions of one board.
-    #[must_use]
     pub fn of_board(&self, board: usize) -> &[PositionSizing] {
         let from = |board| self.positions.partition_point(|p| p.id < PositionId { board, index: 0 });
         &self.positions[from(board)..from(board + 1)]
     }
 
     /// How many positions of a board are settled.
-    #[must_use]
     pub fn settled(&self, board: usize) -> usize {
         self.of_board(board).iter().filter(|p| p.is_settled()).count()
     }

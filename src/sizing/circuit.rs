@@ -36,7 +36,6 @@ impl CircuitKind {
     pub const ALL: &'static [Self] = Self::VARIANTS;
 
     /// Its form, formula and source.
-    #[must_use]
     pub fn data(self) -> &'static KindData {
         &KINDS[self as usize]
     }
@@ -103,27 +102,23 @@ pub struct CircuitRipple {
 
 impl CircuitRipple {
     /// The lines as a position carries them.
-    #[must_use]
     pub fn ripple_lines(&self) -> Vec<RippleLine> {
         ripple_lines(&self.ripple.lines)
     }
 }
 
 /// Lines as a position carries them.
-#[must_use]
 pub fn ripple_lines(lines: &[Line]) -> Vec<RippleLine> {
     lines.iter().map(|line| RippleLine { hz: Some(line.hz), a: Some(line.a), ..RippleLine::default() }).collect()
 }
 
 impl CircuitEntry {
     /// An empty form.
-    #[must_use]
     pub fn new(kind: CircuitKind) -> Self {
         Self { kind, figures: Vec::new() }
     }
 
     /// The figure of a field, if it was filled in.
-    #[must_use]
     pub fn get(&self, key: &str) -> Option<f64> {
         self.figures.iter().find(|(known, _)| *known == key).map(|&(_, value)| value)
     }

@@ -109,7 +109,6 @@ struct Instant {
 /// }).unwrap();
 /// assert!((state.ripple.rms_a / 1.58941 - 1.0).abs() < 5e-3);
 /// ```
-#[must_use]
 pub fn reservoir(rectifier: &Rectifier) -> Option<Reservoir> {
     let circuit = Checked::new(rectifier)?;
     let start_v = circuit.periodic_start_v()?;

@@ -7,9 +7,10 @@ pub const MIN_SAMPLES: usize = 64;
 const TIME_TOLERANCE: f64 = 0.25;
 
 /// Why a record cannot be analysed. Indices count samples from 0.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
 pub enum RecordError {
     /// Times and currents differ in number.
+    #[error("{times} times but {currents} currents: expected as many of each")]
     Uneven {
         /// Number of times.
         times: usize,
@@ -17,16 +18,22 @@ pub enum RecordError {
         currents: usize,
     },
     /// Fewer than [`MIN_SAMPLES`] samples, or fewer than that in whole periods.
+    #[error("{samples} samples: expected at least {MIN_SAMPLES}")]
     TooFewSamples {
         /// Samples there are.
         samples: usize,
     },
     /// A time or a current is not a finite number.
+    #[error("sample {}: expected a time and a current", index + 1)]
     NotANumber {
         /// The sample.
         index: usize,
     },
     /// The time does not advance in equal steps.
+    #[error(
+        "sample {}: time {time_s:e} s where equal steps give {expected_s:e} s: expected equal time steps",
+        index + 1
+    )]
     UnequalSteps {
         /// First sample out of place.
         index: usize,
@@ -36,6 +43,7 @@ pub enum RecordError {
         expected_s: f64,
     },
     /// The given fundamental has no whole period in the record, or is above half the sampling rate.
+    #[error("fundamental {hz} Hz: this record can show {least_hz} to {most_hz} Hz")]
     FundamentalOutOfRange {
         /// The fundamental in Hz.
         hz: f64,
@@ -45,32 +53,6 @@ pub enum RecordError {
         most_hz: f64,
     },
 }
-
-impl std::fmt::Display for RecordError {
-    fn fmt(&self, out: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        match self {
-            Self::Uneven { times, currents } => {
-                write!(out, "{times} times but {currents} currents: expected as many of each")
-            }
-            Self::TooFewSamples { samples } => {
-                write!(out, "{samples} samples: expected at least {MIN_SAMPLES}")
-            }
-            Self::NotANumber { index } => {
-                write!(out, "sample {}: expected a time and a current", index + 1)
-            }
-            Self::UnequalSteps { index, time_s, expected_s } => write!(
-                out,
-                "sample {}: time {time_s:e} s where equal steps give {expected_s:e} s: expected equal time steps",
-                index + 1
-            ),
-            Self::FundamentalOutOfRange { hz, least_hz, most_hz } => {
-                write!(out, "fundamental {hz} Hz: this record can show {least_hz} to {most_hz} Hz")
-            }
-        }
-    }
-}
-
-impl std::error::Error for RecordError {}
 
 /// The step in s, after the record has been found complete and even.
 pub(super) fn checked_step_s(time_s: &[f64], current_a: &[f64]) -> Result<f64, RecordError> {
@@ -95,7 +77,6 @@ pub(super) fn checked_step_s(time_s: &[f64], current_a: &[f64]) -> Result<f64, R
     Ok(step_s)
 }
 
-#[expect(clippy::cast_precision_loss, reason = "sample counts are far below 2^52")]
 pub(super) const fn count(samples: usize) -> f64 {
     samples as f64
 }

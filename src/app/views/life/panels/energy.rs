@@ -46,7 +46,7 @@ pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
     });
     desk.refusals(ui);
     for threshold in &energy.thresholds {
-        let quoted = if threshold.default_value == Standing::Quoted { ", quoted" } else { "" };
+        let quoted = if threshold.standing == Standing::Quoted { ", quoted" } else { "" };
         remark(ui, format!("{} ({}{quoted}).", capital(threshold.says), threshold.source));
     }
 }
