@@ -27,7 +27,7 @@ impl Colours {
     /// The mark, its colour and the word of a can.
     pub fn of(self, can: &CanOnMap) -> (Mark, Outcome, &'static str) {
         match self {
-            Self::NewPart | Self::Bench => (can.state.into(), can.state.outcome(), can.state.words()),
+            Self::NewPart | Self::Bench => (can.state.into(), can.state.outcome(), can.state.word()),
             Self::OldPart => of_old(can.condition),
             Self::Unit if can.at_bench.as_ref().is_some_and(|at| at.done) => DONE,
             Self::Unit => of_unit(can.condition),
@@ -41,7 +41,7 @@ impl Colours {
             Self::OldPart => [Sound, Ageing, Unknown, WornOut].map(of_old).into(),
             Self::Unit => [DONE].into_iter().chain([WornOut, Ageing, Sound, Unknown].map(of_unit)).collect(),
             Self::NewPart | Self::Bench => {
-                CanState::ALL.iter().map(|&state| (state.into(), state.outcome(), state.words())).collect()
+                CanState::ALL.iter().map(|&state| (state.into(), state.outcome(), state.word())).collect()
             }
         };
         let count = |word| map.cans.iter().filter(|can| self.of(can).2 == word).count();

@@ -100,22 +100,13 @@ fn log_ratio(start_v: f64, safe_v: f64) -> Option<f64> {
     Some(if start_v > safe_v { (start_v / safe_v).ln() } else { 0.0 })
 }
 
-/// How the value of a threshold reached us.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Standing {
-    /// The document itself was read.
-    Read,
-    /// The clause was read where another document quotes it.
-    Quoted,
-}
-
 /// A published limit on a charged capacitor.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Threshold {
     /// Document and clause.
     pub source: &'static str,
-    /// How the value reached us.
-    pub standing: Standing,
+    /// Whether the clause was read only where another document quotes it.
+    pub quoted: bool,
     /// Applies from this voltage in V, which is included or not by `above_v_inclusive`.
     pub from_v: f64,
     /// Whether exactly `from_v` counts.
@@ -137,7 +128,7 @@ pub struct Threshold {
 /// A rule without a limit: what it does not say.
 const OPEN: Threshold = Threshold {
     source: "",
-    standing: Standing::Read,
+    quoted: false,
     from_v: 0.0,
     from_v_inclusive: true,
     below_v: f64::INFINITY,
@@ -152,7 +143,7 @@ const OPEN: Threshold = Threshold {
 pub const THRESHOLDS: [Threshold; 5] = [
     Threshold {
         source: "IEC 60204-1, 6.2.4",
-        standing: Standing::Quoted,
+        quoted: true,
         from_v: 60.0,
         from_v_inclusive: false,
         exempt_c: 60e-6,
@@ -162,7 +153,7 @@ pub const THRESHOLDS: [Threshold; 5] = [
     },
     Threshold {
         source: "IEC 60950-1, hazardous energy test",
-        standing: Standing::Quoted,
+        quoted: true,
         from_v: 2.0,
         from_j: 20.0,
         from_j_inclusive: false,

@@ -73,7 +73,7 @@ impl CanOnMap {
     /// How far the choice has come, in words: what is needed where too little is known.
     pub fn state_words(&self) -> String {
         let needs = needs::in_words(&self.needs).filter(|_| self.state == CanState::NotEnoughKnown);
-        needs.unwrap_or_else(|| self.state.words().to_owned())
+        needs.unwrap_or_else(|| self.state.word().to_owned())
     }
 
     /// The body that will stand there: of the chosen part, else of the original, else a small circle.

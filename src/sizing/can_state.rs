@@ -1,36 +1,38 @@
 //! How far the choice at a position has come: what a can on the map, a row of the list and the counter tell.
 
-use strum::VariantArray;
-
 use super::{Choice, PositionSizing, Sizing, Source};
-use crate::domain::{Outcome, PositionId};
+use crate::domain::{Outcome, PositionId, words};
 
-/// How far the choice at a position has come.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Hash, strum::VariantArray)]
-pub enum CanState {
-    /// A part that passes is picked.
-    Picked,
-    /// The part passes on stress nobody has entered: to be measured.
-    OnAssumedStress,
-    /// A part that passes is proposed, and nobody has picked one.
-    Proposed,
-    /// The part is marginal: it holds once the leads are formed, the vent space is seen to and the like.
-    WorkToDo,
-    /// A figure is missing.
-    NotEnoughKnown,
-    /// The picked part fails.
-    PickFails,
-    /// No part of the catalogue is suitable.
-    NoPart,
-    /// Not checked yet.
-    #[default]
-    Open,
+words! {
+    /// How far the choice at a position has come, the settled first; its word stands after a number: `3 proposed`.
+    #[derive(Default)]
+    pub enum CanState {
+        /// A part that passes is picked.
+        Picked,
+        /// The part passes on stress nobody has entered: to be measured.
+        #[strum(serialize = "on assumed stress")]
+        OnAssumedStress,
+        /// A part that passes is proposed, and nobody has picked one.
+        Proposed,
+        /// The part is marginal: it holds once the leads are formed, the vent space is seen to and the like.
+        #[strum(serialize = "work to do")]
+        WorkToDo,
+        /// A figure is missing.
+        #[strum(serialize = "not enough known")]
+        NotEnoughKnown,
+        /// The picked part fails.
+        #[strum(serialize = "pick fails")]
+        PickFails,
+        /// No part of the catalogue is suitable.
+        #[strum(serialize = "no part")]
+        NoPart,
+        /// Not checked yet.
+        #[default]
+        Open,
+    }
 }
 
 impl CanState {
-    /// Every state, the settled ones first.
-    pub const ALL: &'static [Self] = Self::VARIANTS;
-
     /// The state of a choice.
     pub fn of(choice: &Choice) -> Self {
         match (choice.verdict, choice.source) {
@@ -43,20 +45,6 @@ impl CanState {
             (Outcome::Unknown, _) => Self::NotEnoughKnown,
             (Outcome::Fail, Source::Pick) => Self::PickFails,
             (Outcome::Fail | Outcome::Pass, _) => Self::NoPart,
-        }
-    }
-
-    /// In words, after a number: `3 proposed`.
-    pub fn words(self) -> &'static str {
-        match self {
-            Self::Open => "open",
-            Self::Proposed => "proposed",
-            Self::Picked => "picked",
-            Self::OnAssumedStress => "on assumed stress",
-            Self::WorkToDo => "work to do",
-            Self::PickFails => "pick fails",
-            Self::NoPart => "no part",
-            Self::NotEnoughKnown => "not enough known",
         }
     }
 

@@ -21,7 +21,7 @@ impl CircuitEntry {
         let key_of = |label: &&str| self.kind.data().fields.iter().find(|field| field.label == *label);
         RippleOrigin {
             method: Some(CIRCUIT.into()),
-            circuit: Some(self.kind.data().key.into()),
+            circuit: Some(self.kind.word().into()),
             figures: self.figures.iter().map(|&(key, value)| (key.to_owned(), value)).collect(),
             assumed: found.assumed.iter().filter_map(key_of).map(|field| field.key.to_owned()).collect(),
             rms_a: Some(found.ripple.rms_a),
@@ -33,7 +33,7 @@ impl CircuitEntry {
     /// are left out.
     pub fn of_origin(origin: &RippleOrigin) -> Option<Self> {
         let key = origin.circuit.as_deref()?;
-        let kind = CircuitKind::ALL.iter().copied().find(|kind| kind.data().key == key)?;
+        let kind = CircuitKind::ALL.into_iter().find(|kind| kind.word() == key)?;
         let mut entry = Self::new(kind);
         for (key, &value) in &origin.figures {
             entry.set(key, Some(value));

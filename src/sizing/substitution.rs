@@ -84,7 +84,7 @@ pub fn one_for_all(job: &Job, catalog_index: &CatalogIndex, members: &[PositionI
                 total_esr_mohm: part.evaluation.figures.esr_mohm,
                 each_a: merged.total_a,
                 price: part.price,
-                note: format!("At {}; the other places stay empty. {}", reference(&job, at), fit_note(part)),
+                note: format!("At {}; the other places stay empty. {}", job.name_of(at.into()), fit_note(part)),
                 assumed: part.evaluation.assumed | merged.assumed,
             }
         }));
@@ -163,7 +163,7 @@ pub fn applied(job: &Job, catalog_index: &CatalogIndex, proposal: &Proposal) -> 
     let worked_out = changed.position(proposal.at)?;
     let can = catalog_index.catalog().can(proposal.part.id);
     let mut new = job.clone();
-    let names = proposal.positions.iter().map(|&id| reference(job, id)).collect::<Vec<_>>().join(", ");
+    let names = proposal.positions.iter().map(|&id| job.name_of(id.into())).collect::<Vec<_>>().join(", ");
     let position = new.position_mut(proposal.at)?;
     position.stress.ripple.clone_from(&worked_out.stress.ripple);
     position.stress.ripple_from = None;
@@ -210,10 +210,6 @@ pub fn applied(job: &Job, catalog_index: &CatalogIndex, proposal: &Proposal) -> 
         (Exchange::TwoForOne, None) => return None,
     }
     Some(new)
-}
-
-fn reference(job: &Job, id: PositionId) -> &str {
-    job.position(id).map_or("", |position| &position.reference)
 }
 
 fn fit_note(part: &Ranked) -> String {

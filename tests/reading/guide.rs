@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 use std::sync::atomic::AtomicBool;
 
 use refarad::domain::schema::{self, About, Absent, Kind};
-use refarad::domain::{OfferBook, Policy};
+use refarad::domain::{OfferBook, Policy, Unit};
 use refarad::files::load::load_demo;
 use refarad::files::{curves, export, job, order, parts_writer, purchase, unit_table};
 use refarad::sizing::curves::{Axis, curve_set};
@@ -144,10 +144,21 @@ fn of_table(owner: &str) -> Vec<&'static About> {
     own.filter(|about| owner != "original" || figures().all(|figure| figure.path != about.name())).collect()
 }
 
+/// The unit of the number in a file.
+fn in_files(unit: Unit) -> &'static str {
+    match unit {
+        Unit::Share => "share",
+        Unit::AirSpeed => "ft/min",
+        Unit::Piece => "pieces",
+        Unit::Money => "currency",
+        other => other.symbol(),
+    }
+}
+
 /// The row of a field in the guide.
 fn row(about: &About) -> String {
     let unit = match about.kind {
-        Kind::Number(unit, _) => unit.in_files(),
+        Kind::Number(unit, _) => in_files(unit),
         Kind::Points(..) => "mm",
         _ => "",
     };

@@ -149,17 +149,6 @@ impl Unit {
             Self::AirSpeed => "m/s",
         }
     }
-
-    /// The unit of the number in a file, as the guide prints it.
-    pub fn in_files(self) -> &'static str {
-        match self {
-            Self::Share => "share",
-            Self::AirSpeed => "ft/min",
-            Self::Piece => "pieces",
-            Self::Money => "currency",
-            other => other.symbol(),
-        }
-    }
 }
 
 #[cfg(test)]

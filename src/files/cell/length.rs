@@ -109,9 +109,3 @@ pub fn read(text: &str, column: &Column) -> Reading<f64> {
         }
     })
 }
-
-/// `12.5 mm`.
-#[must_use]
-pub fn print(mm: f64) -> String {
-    format!("{mm} mm")
-}

@@ -26,9 +26,3 @@ pub fn read(text: &str, column: &Column) -> Reading<f64> {
         }
     })
 }
-
-/// `76 %`.
-#[must_use]
-pub fn print(percent: f64) -> String {
-    format!("{percent} %")
-}

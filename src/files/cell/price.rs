@@ -119,15 +119,6 @@ pub fn currency_of(header: &str) -> Option<String> {
     }
 }
 
-/// `0.52 EUR`.
-#[must_use]
-pub fn print(price: &Price) -> String {
-    match &price.currency {
-        Some(currency) => format!("{} {currency}", price.amount),
-        None => format!("{}", price.amount),
-    }
-}
-
 /// Reads price breaks: `1:0.52;10:0.40`, `1+ $0.52 | 10+ $0.40`, `1=0,52; 10=0,40`. Quantities must rise.
 #[must_use]
 pub fn read_breaks(text: &str, column: &Column) -> Reading<Vec<PriceBreak>> {
@@ -166,10 +157,4 @@ pub fn read_breaks(text: &str, column: &Column) -> Reading<Vec<PriceBreak>> {
         }
         if breaks.is_empty() { Reading::bad(format!("no price break in `{text}`")) } else { Reading::Value(breaks) }
     })
-}
-
-/// `1:0.52;10:0.4`.
-#[must_use]
-pub fn print_breaks(breaks: &[PriceBreak]) -> String {
-    breaks.iter().map(|step| format!("{}:{}", step.from_qty, step.unit_price)).collect::<Vec<_>>().join(";")
 }

@@ -34,9 +34,7 @@ pub enum Load {
 /// The diodes, each of them.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Diodes {
-    /// No forward voltage.
-    Lossless,
-    /// A constant forward voltage in V each.
+    /// A constant forward voltage in V each, 0 for none.
     Drop(f64),
     /// Junction with series resistance: `V = N Vt ln(I/IS + 1) + I R` at 27 C.
     Junction {
@@ -141,7 +139,6 @@ impl<'a> Checked<'a> {
         };
         let count = f64::from(given.diodes_in_path);
         let (series_ohm, drop_v, junction) = match given.diodes {
-            Diodes::Lossless => (source_ohm, 0.0, None),
             Diodes::Drop(each_v) => (source_ohm, count * non_negative(each_v)?, None),
             Diodes::Junction { saturation_a, ideality, series_ohm } => (
                 source_ohm + count * non_negative(series_ohm)?,

@@ -7,51 +7,27 @@ pub const MIN_SAMPLES: usize = 64;
 const TIME_TOLERANCE: f64 = 0.25;
 
 /// Why a record cannot be analysed. Indices count samples from 0.
+#[expect(missing_docs, reason = "the fields stand in the messages")]
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 pub enum RecordError {
     /// Times and currents differ in number.
     #[error("{times} times but {currents} currents: expected as many of each")]
-    Uneven {
-        /// Number of times.
-        times: usize,
-        /// Number of currents.
-        currents: usize,
-    },
+    Uneven { times: usize, currents: usize },
     /// Fewer than [`MIN_SAMPLES`] samples, or fewer than that in whole periods.
     #[error("{samples} samples: expected at least {MIN_SAMPLES}")]
-    TooFewSamples {
-        /// Samples there are.
-        samples: usize,
-    },
+    TooFewSamples { samples: usize },
     /// A time or a current is not a finite number.
     #[error("sample {}: expected a time and a current", index + 1)]
-    NotANumber {
-        /// The sample.
-        index: usize,
-    },
-    /// The time does not advance in equal steps.
+    NotANumber { index: usize },
+    /// The time does not advance in equal steps; the first sample out of place.
     #[error(
         "sample {}: time {time_s:e} s where equal steps give {expected_s:e} s: expected equal time steps",
         index + 1
     )]
-    UnequalSteps {
-        /// First sample out of place.
-        index: usize,
-        /// Its time in s.
-        time_s: f64,
-        /// The time in s it should have.
-        expected_s: f64,
-    },
+    UnequalSteps { index: usize, time_s: f64, expected_s: f64 },
     /// The given fundamental has no whole period in the record, or is above half the sampling rate.
     #[error("fundamental {hz} Hz: this record can show {least_hz} to {most_hz} Hz")]
-    FundamentalOutOfRange {
-        /// The fundamental in Hz.
-        hz: f64,
-        /// Least possible in Hz.
-        least_hz: f64,
-        /// Highest possible in Hz.
-        most_hz: f64,
-    },
+    FundamentalOutOfRange { hz: f64, least_hz: f64, most_hz: f64 },
 }
 
 /// The step in s, after the record has been found complete and even.
