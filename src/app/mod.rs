@@ -288,7 +288,7 @@ impl Window {
             let slim = line.fill(tokens.selected).inner_margin(egui::Margin::symmetric(space::PANEL, 1));
             egui::Panel::top("invented").frame(slim).show(ui, |ui| invented(ui, out));
         }
-        if views.changes.is_news() && session.selection.view != View::Start {
+        if views.changes.is_open() && session.selection.view != View::Start {
             let changes = &mut views.changes;
             egui::Panel::top("changes").frame(line).show(ui, |ui| views::changes::show(ui, &scene, changes, out));
         }
@@ -302,7 +302,8 @@ impl Window {
         let Self { session, views, workers, dialogs, keep, .. } = self;
         ui.scope_builder(egui::UiBuilder::new().max_rect(status_line.inner), |ui| {
             let busy = workers.all().chain(views.work()).filter_map(AnyWorker::busy);
-            if let Some(unwanted) = status::show(ui, session, busy, out) {
+            let oldest = busy.min_by_key(|progress| progress.since);
+            if let Some(unwanted) = status::show(ui, session, &mut views.changes, oldest, out) {
                 // Only its own work: the lists stay as they are when something else was to be stopped.
                 if views.import.busy().is_some_and(|own| Arc::ptr_eq(&own, &unwanted)) {
                     out.push(action::Action::Import(action::ImportAction::Stop));

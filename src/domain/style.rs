@@ -47,6 +47,12 @@ pub fn percent(share: f64) -> String {
     grouped(&format!("{:.0} %", share * 100.0))
 }
 
+/// A temperature rise in K, with the decimals a thermometer could tell: `12.3`, of a small one `0.08`.
+#[must_use]
+pub fn rise(rise_k: f64) -> String {
+    if rise_k < 1.0 { format!("{rise_k:.2}") } else { format!("{rise_k:.1}") }
+}
+
 /// A frequency: `120 Hz`, `100 kHz`.
 pub fn hertz(value: f64) -> String {
     if value.abs() < 1000.0 { format!("{} Hz", figure(value)) } else { format!("{} kHz", figure(value / 1e3)) }

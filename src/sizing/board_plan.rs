@@ -93,7 +93,7 @@ pub fn plan_base(job: &Job, catalog_index: &CatalogIndex, sizing: &Sizing, scope
             let usable = ranked.iter().filter(|part| takes(&part.evaluation, scope));
             let candidates: Vec<PlanCandidate> = usable
                 .map(|part| {
-                    let cost = context.cost_of_need(catalog, part.id);
+                    let cost = part.cost.or_else(|| context.cost_of_need(catalog, part.id));
                     other_currency += usize::from(cost.is_none() && part.price.is_some());
                     let Evaluation { figures, verdict, .. } = part.evaluation;
                     PlanCandidate { part: part.id, cost, years: figures.calendar_years, verdict }

@@ -42,7 +42,8 @@ mod tests {
         let position = |(index, years): (usize, &Option<f64>)| {
             let figures = Figures { calendar_years: *years, ..Figures::default() };
             let evaluation = Evaluation { figures, ..Evaluation::default() };
-            let part = Ranked { id: crate::domain::PartId(0), evaluation, price: None, cost: None, excess: None };
+            let part =
+                Ranked { id: crate::domain::PartId(0), evaluation, price: None, cost: None, offer: None, excess: None };
             PositionSizing {
                 id: PositionId { board: 0, index },
                 original: Evaluation::default(),

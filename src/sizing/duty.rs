@@ -3,7 +3,7 @@
 use super::checks::Change;
 use super::position_context::PositionContext;
 use super::reasons::figure;
-use crate::domain::{Assumed, Can};
+use crate::domain::{Assumed, Can, style};
 
 /// One phase of the duty and what it does to a part.
 #[derive(Debug, Clone, PartialEq)]
@@ -50,7 +50,7 @@ impl DutyDamage {
             figure(100.0 * worst.time_share),
             figure(100.0 * worst.damage_share),
             figure(worst.ambient_c),
-            figure(worst.rise_k)
+            style::rise(worst.rise_k)
         )
     }
 }

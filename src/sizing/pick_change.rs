@@ -193,16 +193,12 @@ pub fn limit_step(
     let lasts = |part: &Ranked| part.evaluation.figures.calendar_years.unwrap_or_default();
     let longer = evaluate_all(&context, catalog, &catalog_index.admitted(&context));
     let longer = longer.into_iter().filter(|part| part.evaluation.verdict <= worst && lasts(part) > years);
-    let priced = longer.map(|part| (context.cost_of_need(catalog, part.id), part));
     // What reaches the next limit first, then what costs least, unpriced last, then what lasts longest.
-    let key = |(cost, part): &(Option<f64>, Ranked)| {
-        let short = (next - lasts(part)).max(0.0);
-        (short, cost.unwrap_or(f64::INFINITY), -lasts(part))
-    };
+    let key = |part: &Ranked| ((next - lasts(part)).max(0.0), part.cost.unwrap_or(f64::INFINITY), -lasts(part));
     let order = |a: &(f64, f64, f64), b: &(f64, f64, f64)| {
         a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1)).then(a.2.total_cmp(&b.2))
     };
-    let (_, part) = priced.min_by(|a, b| order(&key(a), &key(b))).ok_or(LimitStays::NoPart(id))?;
+    let part = longer.min_by(|a, b| order(&key(a), &key(b))).ok_or(LimitStays::NoPart(id))?;
     let picks = [(id, catalog.part_number(part.id).to_owned())];
     let mut change = pick_changes(job, catalog_index, sizing, &picks).pop().ok_or(LimitStays::NoPart(id))?;
     if let Some(before) = made.iter().rev().find(|before| before.position == id) {

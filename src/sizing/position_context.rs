@@ -138,6 +138,12 @@ impl<'a> PositionContext<'a> {
         self.ambient.min_c
     }
 
+    /// Speed of the air at the part, ft/min; 0 is still air.
+    #[must_use]
+    pub fn airflow_lfm(&self) -> f64 {
+        self.ambient.airflow_lfm
+    }
+
     /// Pieces of a part to be had: the shop's shelf and the largest stock of all offers; `None` where one does not say.
     pub(super) fn stock(&self, catalog: &Catalog, id: PartId) -> Option<f64> {
         self.market.stock(catalog, id)
@@ -146,13 +152,18 @@ impl<'a> PositionContext<'a> {
     /// What the pieces of a part that this position needs cost in the currency of the job, least over its offers; pieces on the
     /// shelf are free. `None` without a usable price.
     pub fn cost_of_need(&self, catalog: &Catalog, id: PartId) -> Option<f64> {
-        self.market.cost(catalog, id, self.need_qty).map(|(cost, _)| cost)
+        self.cost_and_offer(catalog, id).map(|(cost, _)| cost)
     }
 
     /// The offer that gives [`cost_of_need`](Self::cost_of_need), by its place in the offers of the part; `None` where that is the row of the
     /// catalogue, nothing is bought, or no offer gives a cost.
     pub fn offer_of_need(&self, catalog: &Catalog, id: PartId) -> Option<usize> {
-        self.market.cost(catalog, id, self.need_qty)?.1
+        self.cost_and_offer(catalog, id)?.1
+    }
+
+    /// Both at once.
+    pub(super) fn cost_and_offer(&self, catalog: &Catalog, id: PartId) -> Option<(f64, Option<usize>)> {
+        self.market.cost(catalog, id, self.need_qty)
     }
 
     /// Target life, years; `None` when the target or the hours in a year are not known.

@@ -17,6 +17,8 @@ pub struct Ranked {
     /// What the pieces this position needs cost in the currency of the job, over all offers, pieces on the shelf free; not looked
     /// up for a part that is unknown or fails.
     pub cost: Option<f64>,
+    /// The offer that gives the cost, as [`PositionContext::offer_of_need`](super::PositionContext::offer_of_need) names it.
+    pub offer: Option<usize>,
     /// How far it is beyond what rules parts out at a glance; `None` for a part that is not: see [`CatalogIndex::excluded`].
     ///
     /// [`CatalogIndex::excluded`]: super::CatalogIndex::excluded

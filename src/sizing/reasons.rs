@@ -191,7 +191,7 @@ fn esr(context: &PositionContext, can: &Can, evaluation: &Evaluation) -> String 
     if let Some(cold) = evaluation.figures.esr_cold_mohm {
         // Where it is checked it is among what the check assumes.
         let checked = evaluation.assumed.contains(Assumed::Z_RATIO);
-        let assumed = if context.cold_esr_is_assumed(can) && !checked { ", assumed" } else { "" };
+        let assumed = if context.cold_esr_is_assumed(can) && !checked { " (assumed)" } else { "" };
         text.push_str(&format!("; {} mΩ in the cold{assumed}", figure(cold)));
     }
     if let Some(cold_max) = context.position.needs.esr_cold_max_mohm {

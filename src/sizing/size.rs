@@ -344,8 +344,9 @@ pub fn evaluate_all(context: &PositionContext, catalog: &Catalog, parts: &[PartI
 /// Checks one part of the catalogue at a position.
 pub fn evaluate_part(context: &PositionContext, catalog: &Catalog, id: PartId) -> Ranked {
     let evaluation = context.evaluate(&catalog.can(id), Supply::of(context, catalog, id));
-    let cost = if evaluation.verdict.usable() { context.cost_of_need(catalog, id) } else { None };
-    Ranked { id, evaluation, price: catalog.small_price(id), cost, excess: None }
+    let cost = if evaluation.verdict.usable() { context.cost_and_offer(catalog, id) } else { None };
+    let (cost, offer) = cost.map_or((None, None), |(cost, offer)| (Some(cost), offer));
+    Ranked { id, evaluation, price: catalog.small_price(id), cost, offer, excess: None }
 }
 
 /// The best candidates, best first, filled up with the nearest of the parts ruled out at a glance when there are too few.
