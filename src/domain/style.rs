@@ -48,7 +48,6 @@ pub fn percent(share: f64) -> String {
 }
 
 /// A temperature rise in K, with the decimals a thermometer could tell: `12.3`, of a small one `0.08`.
-#[must_use]
 pub fn rise(rise_k: f64) -> String {
     if rise_k < 1.0 { format!("{rise_k:.2}") } else { format!("{rise_k:.1}") }
 }

@@ -139,7 +139,6 @@ impl<'a> PositionContext<'a> {
     }
 
     /// Speed of the air at the part, ft/min; 0 is still air.
-    #[must_use]
     pub fn airflow_lfm(&self) -> f64 {
         self.ambient.airflow_lfm
     }

@@ -27,7 +27,6 @@ pub struct PriceBreak {
 const MOST_BREAKS: usize = 100;
 
 /// Reads a price.
-#[must_use]
 pub fn read(text: &str, column: &Column) -> Reading<Price> {
     decide(text, column, |text, decimal| {
         let mut amount = None;
@@ -97,7 +96,6 @@ fn sign(text: &str) -> Option<&'static str> {
 }
 
 /// The one currency a header names: `Price (EUR)`, `Unit Price(USD)`, `€/pc`, `Unit Price US$`; a bare `$` stays `$`.
-#[must_use]
 pub fn currency_of(header: &str) -> Option<String> {
     let mut found: Vec<&str> = header
         .split(|c: char| !c.is_alphanumeric())
@@ -120,7 +118,6 @@ pub fn currency_of(header: &str) -> Option<String> {
 }
 
 /// Reads price breaks: `1:0.52;10:0.40`, `1+ $0.52 | 10+ $0.40`, `1=0,52; 10=0,40`. Quantities must rise.
-#[must_use]
 pub fn read_breaks(text: &str, column: &Column) -> Reading<Vec<PriceBreak>> {
     decide(text, column, |text, decimal| {
         let pairs: Vec<&str> =
