@@ -297,7 +297,7 @@ impl Window {
         ui.scope_builder(egui::UiBuilder::new().max_rect(status_line.inner), |ui| {
             let busy = workers.all().chain(views.work()).filter_map(AnyWorker::busy);
             let oldest = busy.min_by_key(|progress| progress.since);
-            if let Some(unwanted) = status::show(ui, session, &mut views.changes, oldest, out) {
+            if let Some(unwanted) = status::show(ui, session, &mut views.changes, oldest.as_ref(), out) {
                 // Only its own work: the lists stay as they are when something else was to be stopped.
                 if views.import.busy().is_some_and(|own| Arc::ptr_eq(&own, &unwanted)) {
                     out.push(action::Action::Import(action::ImportAction::Stop));

@@ -24,12 +24,12 @@ pub(crate) fn show(
     ui: &mut Ui,
     session: &Session,
     changes: &mut ChangesState,
-    busy: Option<Arc<Progress>>,
+    busy: Option<&Arc<Progress>>,
     out: &mut Vec<Action>,
 ) -> Option<Arc<Progress>> {
     let mut unwanted = None;
     ui.horizontal(|ui| {
-        if let Some(progress) = &busy {
+        if let Some(progress) = busy {
             let waited = progress.since.elapsed();
             if waited >= WORTH_SAYING {
                 ui.label(format!("{}…", progress.what));
