@@ -45,13 +45,22 @@ fn declared() -> Vec<(String, Vec<String>)> {
     for source in DECLARATIONS {
         let mut serialised = false;
         let mut renamed: Option<String> = None;
+        // What stands in `records!` is in the file.
+        let mut indent = "";
         for line in source.lines() {
             let text = line.trim();
+            if let "records! {" | "}" = line {
+                indent = if line == "}" { "" } else { "    " };
+            }
+            let line = line.strip_prefix(indent).unwrap_or(line);
             if text.starts_with("#[derive(") {
                 serialised = text.contains("Serialize");
             } else if let Some(name) = line.strip_prefix("pub struct ").and_then(|rest| rest.strip_suffix(" {")) {
                 // The fields of what is not in the file are nobody's.
-                types.push((if serialised { name.to_owned() } else { "Id".to_owned() }, Vec::new()));
+                types.push((
+                    if serialised || !indent.is_empty() { name.to_owned() } else { "Id".to_owned() },
+                    Vec::new(),
+                ));
             } else if let Some(name) = text.strip_prefix("#[serde(rename = \"") {
                 renamed = name.split('"').next().map(str::to_owned);
             } else if let Some((name, _)) = line.strip_prefix("    pub ").and_then(|rest| rest.split_once(": "))
