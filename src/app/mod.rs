@@ -86,7 +86,6 @@ pub struct Window {
 
 impl Window {
     /// A window that loads its job while it already draws.
-    #[must_use]
     pub fn new(start: Start) -> Self {
         let mut window = Self::default();
         window.views.import.memory = crate::files::import::mapping::own_folder();
@@ -105,7 +104,6 @@ impl Window {
     }
 
     /// A window with a job at hand; file dialogs are replaced by typing the path. For tests and pictures.
-    #[must_use]
     pub fn holding(loaded: Loaded, path: Option<PathBuf>) -> Self {
         let mut window = Self::default();
         window.dialogs.type_paths();
@@ -115,7 +113,6 @@ impl Window {
     }
 
     /// A window at its start; file dialogs are replaced by typing the path. For tests and pictures.
-    #[must_use]
     pub fn at_start() -> Self {
         let mut window = Self::default();
         window.dialogs.type_paths();
@@ -155,19 +152,16 @@ impl Window {
     }
 
     /// The job as it is now.
-    #[must_use]
     pub fn job(&self) -> &Job {
         self.session.job()
     }
 
     /// Whether the job differs from its file.
-    #[must_use]
     pub fn has_unsaved_changes(&self) -> bool {
         self.session.is_dirty()
     }
 
     /// Whether there is work on other threads.
-    #[must_use]
     pub fn is_working(&self) -> bool {
         self.work().any(|worker| worker.busy().is_some())
     }
@@ -428,7 +422,6 @@ pub fn life_plot_png(set: &CurveSet, text: &PlotText) -> Result<Vec<u8>, String>
 }
 
 /// Whether there is a display to open a window on.
-#[must_use]
 pub fn display_is_there() -> bool {
     let set = |name: &str| std::env::var_os(name).is_some_and(|value| !value.is_empty());
     !cfg!(all(unix, not(target_os = "macos"))) || set("DISPLAY") || set("WAYLAND_DISPLAY") || set("WAYLAND_SOCKET")

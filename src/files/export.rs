@@ -72,7 +72,6 @@ pub fn selection(out: impl io::Write, job: &Job, catalog_index: &CatalogIndex, s
 }
 
 /// The check that limits the chosen part, or without one the check that most of the looked-at parts fail.
-#[must_use]
 pub fn limiting_check(places: &Contexts, catalog: &Catalog, sized: &PositionSizing) -> Option<Check> {
     if let Some(part) = &sized.choice.part {
         let place = places.at(sized.id)?;
@@ -84,7 +83,6 @@ pub fn limiting_check(places: &Contexts, catalog: &Catalog, sized: &PositionSizi
 
 /// Energy stored at the operating voltage, J: of the chosen part, else of the original. The caution goes by the highest voltage
 /// instead ([`crate::sizing::stored_energy`]).
-#[must_use]
 pub fn energy_j(job: &Job, catalog: &Catalog, sized: &PositionSizing) -> Option<f64> {
     let position = job.position(sized.id)?;
     let capacitance_uf = match &sized.choice.part {

@@ -16,7 +16,6 @@ pub struct Due {
 
 impl Due {
     /// The next rebuild of a job as chosen: its interval, or the life of the first part to go where that is shorter.
-    #[must_use]
     pub fn of(job: &Job, sizing: &Sizing) -> Self {
         let parts = sizing.interval(None, PositionSizing::chosen_years);
         let (years, limited_by) = match (job.interval_years, parts.years) {
@@ -28,7 +27,6 @@ impl Due {
     }
 
     /// The day it is due when the rebuild is done on `done`.
-    #[must_use]
     pub fn date(&self, done: Date) -> Option<Date> {
         done.plus_years(self.years?)
     }

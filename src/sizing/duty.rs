@@ -39,7 +39,6 @@ pub struct DutyDamage {
 
 impl DutyDamage {
     /// A sentence on the phase that uses most.
-    #[must_use]
     pub fn sentence(&self) -> String {
         let Some(worst) = self.phases.get(self.eats_most) else { return String::new() };
         if self.phases.len() == 1 {
@@ -58,7 +57,6 @@ impl DutyDamage {
 
 /// Share of the life each phase uses, by linear damage: share of the time over the life in that phase (published, Cosel technical
 /// information). `None` where the duty, the ripple or a figure of the part is missing.
-#[must_use]
 pub fn damage_by_phase(context: &PositionContext, can: &Can) -> Option<DutyDamage> {
     let (under, assumed) = context.under_duty(can)?;
     let phases = context.duty()?;

@@ -21,7 +21,6 @@ pub struct Interval {
 
 impl Interval {
     /// From the calendar years of positions and other parts.
-    #[must_use]
     pub fn of<P: Into<Place>>(places: impl IntoIterator<Item = (P, Option<f64>)>) -> Self {
         Self::default().and(places)
     }
@@ -39,7 +38,6 @@ impl Interval {
     }
 
     /// In words, after the name of the board: `lasts at most 8.3 years, limited by C7; life not known at C4`.
-    #[must_use]
     pub fn told(&self, job: &Job) -> String {
         // Of several boards together a reference alone may be that of any.
         let places = self.shortest.iter().map(|(place, _)| place).chain(&self.unknown);
@@ -71,7 +69,6 @@ impl Interval {
     }
 
     /// The position that limits; `None` where another part does, or nothing is known.
-    #[must_use]
     pub fn limiting_position(&self) -> Option<PositionId> {
         match self.limiting? {
             Place::Position(id) => Some(id),

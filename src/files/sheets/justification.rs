@@ -47,7 +47,6 @@ const SOURCES: [(Check, &str); Check::ALL.len()] = [
 ];
 
 /// `justification.html`. `today` is printed as the day of the calculation, `provenance` names the files it rests on.
-#[must_use]
 pub fn justification(
     job: &Job,
     catalog_index: &CatalogIndex,
