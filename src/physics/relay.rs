@@ -12,7 +12,7 @@ pub const DIFFERENCE_MAX: f64 = 0.10;
 /// use refarad::physics::relay::years;
 /// // 100 000 operations, 50 a day on 200 days.
 /// assert_eq!(years(100_000.0, 50.0 * 200.0), Some(10.0));
-/// assert_eq!(years(100_000.0, 0.0), None);
+/// assert_eq!((years(100_000.0, 0.0), years(0.0, 50.0)), (None, None));
 /// ```
 pub fn years(switching_life_operations: f64, operations_per_year: f64) -> Option<f64> {
     let years = switching_life_operations / operations_per_year;

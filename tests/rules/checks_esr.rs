@@ -1,8 +1,9 @@
 //! Of `sizing/checks/esr.rs`: equivalent series resistance against its limits.
 
-use refarad::domain::{Assumed, Can, Check, Outcome, Position, Technology};
+use refarad::domain::{Assumed, Can, Catalog, Check, Outcome, Position, Technology};
+use refarad::sizing::PositionContext;
 
-use super::testing::{evaluated, outcome};
+use super::testing::{HERE, can, evaluated, job, outcome, position};
 use Outcome::{Fail, Marginal, Pass, Unknown};
 
 fn at(esr_mohm: f64) -> Outcome {
@@ -151,4 +152,32 @@ fn nothing_to_go_by_is_unknown() {
     assert_eq!(outcome(Check::Esr, |_| (), bare), Unknown);
     let needs_min = |p: &mut Position| p.needs.esr_min_mohm = Some(1.0);
     assert_eq!(outcome(Check::Esr, needs_min, bare), Unknown);
+}
+
+#[test]
+fn a_lower_limit_the_ladder_misses_is_unknown() {
+    let at = |min| {
+        let needs = |p: &mut Position| (p.needs.esr_hz, p.needs.esr_min_mohm) = (Some(120.0), Some(min));
+        let ladder = |can: &mut Can| (can.esr_mohm, can.tan_delta) = (None, None);
+        let with_room = |p: &mut Position| {
+            needs(p);
+            p.needs.esr_max_mohm = Some(1e6);
+        };
+        outcome(Check::Esr, with_room, ladder)
+    };
+    // 451.5 mohm by the ladder, of which half is counted on.
+    assert_eq!([225.0, 226.0, 451.0, 452.0].map(at), [Pass, Marginal, Marginal, Unknown]);
+}
+
+#[test]
+fn from_20_degrees_on_nothing_is_assumed_of_the_cold() {
+    let mut job = job(position());
+    let mut bare = can();
+    (bare.z_ratio, bare.z_cold_c) = (None, None);
+    bare.technology = Some(Technology::Polymer);
+    let assumed = [19.9, 20.0].map(|ambient_c| {
+        job.boards[0].positions[0].stress.ambient_min_c = Some(ambient_c);
+        PositionContext::new(&job, &Catalog::default(), HERE).unwrap().cold_esr_is_assumed(&bare)
+    });
+    assert_eq!(assumed, [true, false]);
 }

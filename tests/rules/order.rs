@@ -5,7 +5,7 @@ use std::sync::Arc;
 use std::sync::atomic::AtomicBool;
 use std::time::Duration;
 
-use refarad::domain::{Job, OfferBook, OtherId, OtherPart, Outcome, Place};
+use refarad::domain::{Job, OfferBook, OtherId, OtherPart, Outcome, Place, PositionId};
 use refarad::files::demo;
 use refarad::sizing;
 use refarad::sizing::board_plan::{PlanScope, plan_base};
@@ -191,4 +191,9 @@ fn one_and_the_same_limit_is_told_of_the_board_the_order_the_plan_and_the_due_da
     job.boards[3].other_parts[0].operations_per_year = None;
     let words = sizing::size(&job, &catalog_index).boards[3].as_chosen.told(&job);
     assert_eq!(words, "lasts at most 6 years, limited by M9; life not known at K301");
+    // Of many the kinds are counted.
+    let position = |index| (Place::Position(PositionId { board: 0, index }), None);
+    let other = |index| (Place::Other(OtherId { board: Some(0), index }), None);
+    let unknown = sizing::Interval::of((0..5).map(position).chain((0..2).map(other)));
+    assert!(unknown.told(&job).ends_with("life not known at 5 positions and 2 other parts"), "{}", unknown.told(&job));
 }

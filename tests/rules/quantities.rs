@@ -62,6 +62,8 @@ fn the_next_break_is_proposed_only_when_it_costs_less_in_total() {
     let seven = order_line(7, 0, &list).unwrap();
     assert_eq!(seven.plain, seven.proposed);
     assert!(seven.explain("EUR").is_empty());
+    // 8 at 0.50 and 10 at 0.40 cost the same: no piece more is bought.
+    assert_eq!(order_line(8, 0, &terms(&[(1, 0.5), (10, 0.4)], None, None)).unwrap().proposed.qty, 8);
 }
 
 #[test]

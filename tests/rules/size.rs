@@ -1,6 +1,7 @@
 //! Of `sizing/size.rs`: the whole job against the whole catalogue.
 
 use refarad::domain::{Can, Check, Job, Outcome, Part, PartId, PositionId, Status};
+use refarad::files::demo;
 use refarad::sizing::{KEPT_PER_POSITION, PositionContext, PositionSizing, Source, Supply, better, evaluate_all, size};
 
 use super::testing::{HERE, can, catalog_index, job, job_of, part, position};
@@ -168,4 +169,23 @@ fn a_board_position_without_a_part_leaves_the_interval_uncertain() {
 #[test]
 fn a_job_without_positions_is_complete() {
     assert!(size(&Job::default(), &catalog_index(&[])).complete());
+}
+
+/// The short way to a pass says what the whole evaluation says, for each check that can take the pass away.
+#[test]
+fn a_part_passes_the_short_way_exactly_where_every_check_passes() {
+    let (job, catalog) = (demo::job().unwrap().job, &demo::parts().unwrap().catalog);
+    let mut alone = [0; Check::ALL.len()];
+    for (id, _) in job.positions() {
+        let Some(context) = PositionContext::new(&job, catalog, id) else { continue };
+        for part in evaluate_all(&context, catalog, &catalog.ids().collect::<Vec<_>>()) {
+            let passes = context.passes(&catalog.can(part.id), Supply::of(&context, catalog, part.id));
+            assert_eq!(passes, part.evaluation.verdict == Outcome::Pass, "{id:?} {}", catalog.part_number(part.id));
+            let not = |check: &&Check| part.evaluation.outcome(**check) != Outcome::Pass;
+            if let [one] = Check::ALL.iter().filter(not).collect::<Vec<_>>()[..] {
+                alone[*one as usize] += 1;
+            }
+        }
+    }
+    assert!(alone.iter().all(|&count| count > 0), "each check alone takes a pass away somewhere: {alone:?}");
 }

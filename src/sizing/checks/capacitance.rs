@@ -29,7 +29,7 @@ fn outcome(context: &PositionContext, can: &Can) -> Option<Outcome> {
             && (max_uf.is_some() || at_most(capacitance_uf, high * original_uf))
     };
     let nominal = graded(given, false).max(graded(inside(window.pass), inside(window.marginal)));
-    if !window.tolerance_counts || nominal == Outcome::Fail {
+    if !window.tolerance_counts {
         return Some(nominal);
     }
     let tolerance = can
