@@ -9,6 +9,7 @@ use crate::app::actions::action::Action;
 use crate::app::actions::rearrange::{names, next_name};
 use crate::app::state::edit::Edit;
 use crate::app::state::scene::Scene;
+use crate::app::views::board::place::tenth;
 use crate::app::views::board::state::{BoardState, Tool};
 use crate::app::views::board::tools::{entry, length};
 use crate::app::widgets::map::camera::Camera;
@@ -225,7 +226,6 @@ impl Trace {
             out.push(Action::Say("Enter the designator of the can first, such as C12.".into()));
             return;
         }
-        let tenth = |mm: f64| (mm * 10.0).round() / 10.0;
         let [x_mm, y_mm] = found.centre_mm.map(tenth);
         let diameter_mm = tenth(2.0 * found.r_mm);
         let side = Some(photo::side(board)).filter(|side| *side != Side::Top);
@@ -431,8 +431,8 @@ fn circle_panel(ui: &mut Ui, scene: &Scene, board: &Board, trace: &mut Trace, ou
             trace.typed = Some(name);
         }
         if let Some(found) = trace.on_board(scene) {
-            let [x, y] = found.centre_mm.map(|mm| figure((mm * 10.0).round() / 10.0));
-            let diameter = figure((20.0 * found.r_mm).round() / 10.0);
+            let [x, y] = found.centre_mm.map(|mm| figure(tenth(mm)));
+            let diameter = figure(tenth(2.0 * found.r_mm));
             ui.label(format!("Ø {diameter} mm at {x}, {y} mm, to about 1 mm"));
         }
         let hover = "A tall can is nearer to the camera and seems larger and farther from the middle of the photo; with both \
