@@ -332,7 +332,7 @@ fn hints(ui: &mut Ui, scene: &Scene, board: &Board, state: &mut BoardState, map:
         }
         Tool::Select => {}
     }
-    if map.cans.is_empty() {
+    if map.cans.is_empty() && state.tool != Tool::Trace {
         let other = if map.side == Side::Top { "bottom" } else { "top" };
         let words = if map.behind.is_empty() {
             "No positions on this board yet: trace its cans on a photo, import a list, or paste rows.".to_owned()

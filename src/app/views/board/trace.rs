@@ -14,6 +14,7 @@ use crate::app::views::board::state::{BoardState, Tool};
 use crate::app::views::board::tools::{entry, length};
 use crate::app::widgets::map::camera::Camera;
 use crate::app::widgets::map::photo;
+use crate::app::widgets::map_focus_id;
 use crate::app::widgets::theme::Tokens;
 use crate::app::work::worker::Worker;
 use crate::domain::{Board, Mounting, Position, PositionId, Side};
@@ -403,6 +404,7 @@ pub(super) fn panel(ui: &mut Ui, scene: &Scene, board: &Board, state: &mut Board
         let hover = "Bare metal up to the rim, without a sleeve.";
         if ui.checkbox(&mut trace.smd, "Surface mounted").on_hover_text(hover).changed() && trace.circle.is_some() {
             trace.snap(scene);
+            ui.memory_mut(|memory| memory.request_focus(map_focus_id()));
         }
         let hover = "Proposes circles, screws and coils among them; nothing is entered. Click one to trace it.";
         if ui.button("Find cans").on_hover_text(hover).clicked() {
@@ -445,7 +447,10 @@ fn circle_panel(ui: &mut Ui, scene: &Scene, board: &Board, trace: &mut Trace, ou
         if let Some((degrees, agreed)) = &mut trace.stripe {
             let words = format!("Stripe seen: rotation {}°", figure(*degrees));
             let hover = "The stripe marks the negative side. Look whether the minus in the circle lies on it, then confirm.";
-            ui.checkbox(agreed, words).on_hover_text(hover);
+            if ui.checkbox(agreed, words).on_hover_text(hover).changed() {
+                // Enter adds the can, and does not take this back.
+                ui.memory_mut(|memory| memory.request_focus(map_focus_id()));
+            }
         }
         let words = match trace.position(scene) {
             Some((_, position)) => format!("Enter {}", position.reference),
