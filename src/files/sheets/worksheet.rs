@@ -391,7 +391,7 @@ fn measure_first(job: &Job, catalog: &Catalog, sizing: &Sizing) -> String {
                 figures.join("<br>"),
                 worse.join("<br>"),
                 first.cost.map_or_else(|| "unknown".to_owned(), money),
-                of_position.iter().map(|_| blank(30)).collect::<Vec<_>>().join("<br>"),
+                blank(30),
             ))
         })
         .collect();
