@@ -181,6 +181,9 @@ impl Work {
                     done: "that of the board stays".to_owned(),
                 });
             }
+            let measured = position.measured.filter(|_| present.measured.is_none());
+            let completed = completed || measured.is_some();
+            present.measured = measured.or_else(|| present.measured.take());
             if present.original.label.is_none() {
                 present.original.label = position.original.label;
             }

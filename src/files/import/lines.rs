@@ -4,7 +4,7 @@
 use super::field::Target;
 use super::naming::named;
 use super::pairs;
-use super::shape::is_designators;
+use super::shape::{is_capacitance, is_designators, is_voltage};
 use crate::files::cell::unit::Unit;
 use crate::files::cell::{Column, Reading, text};
 use crate::files::designators::{self, is_capacitor};
@@ -49,6 +49,9 @@ pub(super) fn split(mut table: Table) -> Table {
     let head = table.found.header_line.map(|line| (line, whole(&table.header)));
     let head_is_line = head.as_ref().is_some_and(|(_, head)| taken_apart(head).is_some_and(|said| told(&said.text)));
     let named = table.header.iter().any(|name| named(name, Target::Positions).is_some());
+    if is_of_cells(&table) {
+        return table;
+    }
     let mut lines: Vec<(usize, String)> = table.rows.iter().map(|row| (row.line, whole(&row.cells))).collect();
     if head.is_some() && named && !head_is_line || !is_of_lines(&table, &lines) {
         return table;
@@ -82,6 +85,22 @@ pub(super) fn split(mut table: Table) -> Table {
     );
     table.notes.push(Note { line: table.rows.first().map_or(1, |row| row.line), text });
     table
+}
+
+/// Whether designators and values stand in cells of their own in nearly every row, whatever heads them.
+fn is_of_cells(table: &Table) -> bool {
+    let each = |fits: &dyn Fn(&str) -> bool| {
+        (0..table.header.len()).any(|at| {
+            let fitting = table.rows.iter().filter(|row| row.cells.get(at).is_some_and(|cell| fits(cell)));
+            // One row may be a header of unknown words.
+            table.rows.len() > 1 && (fitting.count() + 1) * 10 >= table.rows.len() * 9
+        })
+    };
+    table.found.separator != Separator::Blanks
+        && table.header.len() > 2
+        && each(&is_designators)
+        && each(&is_capacitance)
+        && each(&is_voltage)
 }
 
 /// Whether the rows of a table say more as whole lines than as cells.

@@ -16,7 +16,7 @@ use super::naming;
 use super::part_number::{self, codes};
 use super::rated_ripple::check_ambient;
 use super::report::Report;
-use super::rows::{self, REMARK, Rows, shown};
+use super::rows::{self, NO_SIZE, REMARK, Rows, shown};
 use super::shape;
 use super::trade;
 use super::words;
@@ -159,6 +159,7 @@ impl Import<'_> {
             self.named.extend((part.supplier_part_number != part.part_number).then_some(line as u64));
         }
         self.rows.remark(remark);
+        self.rows.remark(figures.sizeless.then_some(NO_SIZE));
         asking::conditions(&mut self.rows.questions, self.rows.columns, cells, &part.can, line);
         figures.leave_measured();
         self.rows.list(figures.trouble, line, true);

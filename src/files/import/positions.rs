@@ -16,7 +16,7 @@ use super::others;
 use super::part_number;
 use super::propose::is_counter;
 use super::report::{Contradiction, Report};
-use super::rows::{self, Rows, shown};
+use super::rows::{self, NO_SIZE, Rows, shown};
 use super::settle::Trouble;
 use super::words;
 use crate::domain::style::counted;
@@ -202,6 +202,7 @@ impl Import<'_> {
         self.no_voltage += usize::from(can.rated_v.is_none());
         self.no_value += usize::from(can.capacitance_uf.is_none());
         self.rows.remark(remark);
+        self.rows.remark(figures.sizeless.then_some(NO_SIZE));
         let read_from = figures.trouble.origin(&self.rows.report.file, line);
         let original = Original { label: self.label(cells), can, read_from, ..Original::default() };
         let names = self.names(&found, quantity, line);

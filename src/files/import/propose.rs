@@ -215,7 +215,12 @@ fn by_habit(header: &str, cells: &[&str], target: Target) -> Option<(Option<Fiel
     if decoy {
         return Some((None, Confidence::Sure, "a code, a copy or a second coordinate, not the figure itself"));
     }
-    let another = synonyms::is_of_another(&plain(header));
+    // `Unit 1 ESR` beside `Unit 2 ESR`: what was measured on each of several machines.
+    let mut words_of = header.split_whitespace();
+    let of_unit = words_of.next().is_some_and(words::heads_boards)
+        && words_of.next().is_some_and(|word| word.bytes().all(|c| c.is_ascii_digit()))
+        && words_of.next().is_some();
+    let another = of_unit || synonyms::is_of_another(&plain(header));
     another.then_some((None, Confidence::Likely, "a measured or a new figure, not that of the part as it was"))
 }
 
@@ -405,6 +410,7 @@ fn by_cells(columns: &mut [ProposedColumn], cells: &[Vec<&str>], target: Target,
             columns[at].why = "from the cells alone".into();
         }
     }
+    guess(columns, Field::Fitted, &fitted::is_yes_or_no);
     guess(columns, Field::RatedV, &is_voltage);
     guess(columns, Field::Type, &words::is_type);
     guess(columns, Field::Mounting, &|cell| words::mounting(&[cell]).is_some());
@@ -452,7 +458,7 @@ fn numbers_of_parts(columns: &mut [ProposedColumn], cells: &[Vec<&str>], rows: u
         let mut names = cells[at].clone();
         names.sort_unstable();
         names.dedup();
-        names.len() == rows && rows > 1
+        names.len() == rows && (rows > 1 || plain(&columns[at].header) == "part")
     };
     let named = |at: usize| free(at) && different(at) && share(&cells[at], shape::is_part_number) >= 0.9;
     if let Some(at) = (0..columns.len()).find(|&at| named(at)) {
