@@ -25,7 +25,7 @@ pub(super) fn lives(text: &str) -> Vec<(f64, f64, bool)> {
     }
     let mut hours = figures(&lower, &["hours", "hour", "hrs", "hr", "h", "/", "to", "~", "-", "–"]);
     let last = figures(&lower, &["hours", "hour", "hrs", "hr", "h"]);
-    let Some(end) = hours.iter().position(|h| last.contains(h) && (500.0..=100_000.0).contains(h)) else {
+    let Some(end) = hours.iter().rposition(|h| last.contains(h) && (500.0..=100_000.0).contains(h)) else {
         return Vec::new();
     };
     hours.truncate(end + 1);
