@@ -317,7 +317,8 @@ fn is_not_made(columns: &Columns, cells: &[String], figures: &RowFigures) -> boo
         && figures.can.diameter_mm.is_none()
 }
 
-fn texts(columns: &Columns, cells: &[String]) -> Part {
+/// The part of a row with its texts alone.
+pub(super) fn texts(columns: &Columns, cells: &[String]) -> Part {
     let text = |field| columns.text(cells, field).unwrap_or_default().to_owned();
     Part {
         part_number: text(Field::PartNumber),

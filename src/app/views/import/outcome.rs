@@ -94,6 +94,11 @@ fn other_kinds(ui: &mut Ui, state: &mut ImportState, report: &Report) {
         "Relays, fuses and what else is replaced while the machine is open: ticked kinds go onto the board as other parts.",
     );
     ui.horizontal_wrapped(|ui| {
+        let all = || report.others.keys().copied().collect();
+        let ticked = state.sheet().map_or(0, |sheet| sheet.mapping.other_parts.len());
+        if report.others.len() > 1 && ticked < report.others.len() && ui.small_button("All kinds").clicked() {
+            state.change_mapping(|mapping| mapping.other_parts = all());
+        }
         for (&kind, rows) in &report.others {
             let mut on = state.sheet().is_some_and(|sheet| sheet.mapping.other_parts.contains(&kind));
             let word = crate::domain::schema::spoken(kind.into());
