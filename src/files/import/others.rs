@@ -54,10 +54,14 @@ fn says(text: &str, phrase: &str) -> bool {
 
 /// What kind of other part a row is, by its designators and words; `None` where it is none, or nothing says so.
 pub(in crate::files) fn kind(refs: &[String], words: &[&str]) -> Option<OtherKind> {
-    let text = words.join(" | ").to_lowercase();
-    let by_word = WORDS.iter().find(|(_, words)| list(words).any(|word| says(&text, word))).map(|(kind, _)| *kind);
     let letters = refs.first().map(|name| letters(name)).unwrap_or_default();
     let by_letters = LETTERS.iter().find(|(_, alone, _)| alone.contains(&letters.as_str())).map(|(kind, ..)| *kind);
+    let text = words.join(" | ").to_lowercase();
+    let told = |cell: &str| WORDS.iter().position(|(_, words)| list(words).any(|word| says(cell, word)));
+    let told: Vec<usize> = text.split(" | ").filter_map(told).collect();
+    // A fuse in the footprint of its holder is a fuse: a cell that agrees with the designator goes before all others.
+    let agrees = told.iter().any(|&at| Some(WORDS[at].0) == by_letters);
+    let by_word = if agrees { by_letters } else { told.iter().min().map(|&at| WORDS[at].0) };
     // A capacitor, a resistor or a diode that is "for the relay" is none; a ferrite is no fuse.
     let passive = matches!(letters.as_str(), "R" | "C" | "D" | "L" | "Q" | "FB" | "LED" | "TP" | "FID" | "H" | "MH");
     // Trimmers and varistors carry the letter of resistors too.
@@ -143,6 +147,7 @@ mod tests {
             ("U3", &["OPTOISO 5KV TRANSISTOR 4DIP"], Some(OtherKind::Optocoupler)),
             ("R20", &["TRIMMER 5K 0.5W TOP"], Some(OtherKind::Other)),
             ("F1", &["Feinsicherung T 4A"], Some(OtherKind::Fuse)),
+            ("F2", &["FUSE GLASS 500MA", "Fuseholder_5x20"], Some(OtherKind::Fuse)),
             ("F3", &["Sicherungshalter 5x20"], Some(OtherKind::Connector)),
             ("K3", &["Schütz 24V"], Some(OtherKind::Relay)),
             ("X1", &["Anschlussklemme"], Some(OtherKind::Connector)),

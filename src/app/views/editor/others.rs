@@ -67,6 +67,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, drafts: &mut Drafts, out: &mut Ve
         if let Some(told) = lasts(part) {
             ui.label(format!("It {told}."));
         }
+        same_for_all(ui, job, (id, part), out);
         for (section, name, open) in SECTIONS {
             CollapsingHeader::new(name).id_salt(("other part", name)).default_open(open).show(ui, |ui| {
                 fields(ui, scene, &PARTS, (id, part, section), drafts, out);
@@ -87,6 +88,40 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, drafts: &mut Drafts, out: &mut Ve
         if point.is_right() == Some(false) {
             ui.colored_label(theme::tokens(ui).outcome(Outcome::Fail).ink, "Found outside the expected range.");
         }
+    }
+}
+
+/// What was entered of one of several alike is entered once: all that have its part number on the board take it over.
+fn same_for_all(ui: &mut Ui, job: &Job, (id, part): (OtherId, &OtherPart), out: &mut Vec<Action>) {
+    let number = part.own_number();
+    let like = |(at, known): &(OtherId, &OtherPart)| {
+        *at != id && at.board == id.board && number.is_some() && known.own_number() == number
+    };
+    let alike: Vec<(OtherId, &OtherPart)> = job.all_other_parts().filter(like).collect();
+    if alike.is_empty() {
+        return;
+    }
+    let names: Vec<&str> = alike.iter().map(|(_, known)| known.reference.as_str()).collect();
+    let hover = "Original, replacement, use and interval of those with the same part number become these.";
+    if ui.button(format!("Same for {}", names.join(", "))).on_hover_text(hover).clicked() {
+        let what = format!("what is like {}", part.reference);
+        out.push(change(job, &PARTS, id.board, what, |list| {
+            for (at, known) in alike {
+                list[at.index] = OtherPart {
+                    kind: part.kind,
+                    why: part.why,
+                    interval_years: part.interval_years,
+                    interval_operations: part.interval_operations,
+                    operations_per_year: part.operations_per_year,
+                    load_a: part.load_a,
+                    load_v: part.load_v,
+                    original: part.original.clone(),
+                    replacement: part.replacement.clone(),
+                    ..known.clone()
+                };
+            }
+        }));
+        out.push(Action::EndEntry);
     }
 }
 
