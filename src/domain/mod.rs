@@ -25,6 +25,7 @@ mod table;
 mod uncertainty;
 mod unit;
 mod variant;
+mod written;
 
 pub use board::{Board, UnitType};
 pub use can::{CAN_NUMBERS, Can, CanColumns, EnduranceBasis, LifeBasis, Mounting, Technology};
@@ -47,6 +48,7 @@ pub use table::PairTable;
 pub use uncertainty::Uncertainty;
 pub use unit::{PositionRecord, Reading, UnitAtBench};
 pub use variant::Variant;
+pub(crate) use written::words;
 
 /// JSON fields this version does not know; kept so that a load and save loses nothing.
 pub type Extra = serde_json::Map<String, serde_json::Value>;

@@ -29,7 +29,6 @@ pub enum Place {
 
 impl Place {
     /// Index of its board; `None` for what is on none.
-    #[must_use]
     pub fn board(self) -> Option<usize> {
         match self {
             Self::Position(id) => Some(id.board),

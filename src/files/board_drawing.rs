@@ -25,10 +25,9 @@ pub enum Colours {
 
 impl Colours {
     /// The mark, its colour and the word of a can.
-    #[must_use]
     pub fn of(self, can: &CanOnMap) -> (Mark, Outcome, &'static str) {
         match self {
-            Self::NewPart | Self::Bench => (can.state.into(), can.state.outcome(), can.state.words()),
+            Self::NewPart | Self::Bench => (can.state.into(), can.state.outcome(), can.state.word()),
             Self::OldPart => of_old(can.condition),
             Self::Unit if can.at_bench.as_ref().is_some_and(|at| at.done) => DONE,
             Self::Unit => of_unit(can.condition),
@@ -36,14 +35,13 @@ impl Colours {
     }
 
     /// Every mark that occurs: what it looks like, its word, how many cans bear it.
-    #[must_use]
     pub fn legend(self, map: &BoardMap) -> Vec<(Mark, &'static str, usize)> {
         use Condition::{Ageing, Sound, Unknown, WornOut};
         let looks: Vec<(Mark, Outcome, &'static str)> = match self {
             Self::OldPart => [Sound, Ageing, Unknown, WornOut].map(of_old).into(),
             Self::Unit => [DONE].into_iter().chain([WornOut, Ageing, Sound, Unknown].map(of_unit)).collect(),
             Self::NewPart | Self::Bench => {
-                CanState::ALL.iter().map(|&state| (state.into(), state.outcome(), state.words())).collect()
+                CanState::ALL.iter().map(|&state| (state.into(), state.outcome(), state.word())).collect()
             }
         };
         let count = |word| map.cans.iter().filter(|can| self.of(can).2 == word).count();
@@ -72,7 +70,6 @@ fn of_old(condition: Condition) -> (Mark, Outcome, &'static str) {
 }
 
 /// A condition borrows the mark and colour of the outcome it comes closest to, and has its own word.
-#[must_use]
 pub fn condition_outcome(condition: Condition) -> (Outcome, &'static str) {
     match condition {
         Condition::Sound => (Outcome::Pass, "good"),
@@ -83,7 +80,6 @@ pub fn condition_outcome(condition: Condition) -> (Outcome, &'static str) {
 }
 
 /// The board without its cans: its outline.
-#[must_use]
 pub fn ground(board: &Board, page: &Page) -> Option<Shape> {
     let [width_mm, height_mm] = board.outline_mm?;
     let points = page.area([0.0, 0.0], [width_mm, height_mm]);
@@ -124,7 +120,6 @@ const GAPS_MAX: usize = 300;
 
 impl Drawing<'_> {
     /// Everything over the photo; texts keep clear of the areas in `taken` (left, top, right, bottom).
-    #[must_use]
     pub fn shapes(&self, page: &Page, taken: Vec<[f64; 4]>) -> Vec<Shape> {
         let mut out = Vec::new();
         self.fixtures(&mut out, page);

@@ -71,7 +71,6 @@ impl Scale {
     }
 
     /// The value of the axis at a place across, within the ends of the axis.
-    #[must_use]
     pub fn value_at(&self, across: f64) -> f64 {
         let [left, _, right, _] = self.area;
         (self.x.0 + (across - left) / (right - left) * (self.x.1 - self.x.0)).clamp(self.x.0, self.x.1)
@@ -79,7 +78,6 @@ impl Scale {
 }
 
 /// How the curve at a place in the list is drawn; the original part's in grey.
-#[must_use]
 pub fn look(at: usize, original: Option<usize>) -> Line {
     const DASHES: [Option<[f64; 2]>; 4] = [None, Some([8.0, 3.0]), Some([2.0, 2.5]), Some([16.0, 4.0])];
     if original == Some(at) {
@@ -226,7 +224,6 @@ fn axes(out: &mut Vec<Shape>, set: &CurveSet, scale: &Scale, (size, titles): (f6
 }
 
 /// What an axis counts, with its unit.
-#[must_use]
 pub fn title(axis: Axis) -> &'static str {
     match axis {
         Axis::Ambient => "ambient beside the can, °C, the same in every phase",
@@ -358,7 +355,6 @@ fn equal(a: &[(f64, f64)], b: &[(f64, f64)]) -> bool {
 }
 
 /// The whole sheet: what it is about, the plot, and a legend with verdicts and what is assumed.
-#[must_use]
 pub fn paper(set: &CurveSet, text: &PlotText, wide: Wide) -> Vec<Shape> {
     let mut out = Vec::new();
     let left = 24.0;
@@ -379,7 +375,6 @@ pub fn paper(set: &CurveSet, text: &PlotText, wide: Wide) -> Vec<Shape> {
 }
 
 /// The same as a vector file.
-#[must_use]
 pub fn svg(set: &CurveSet, text: &PlotText) -> String {
     let [width, height] = PAPER;
     let title = escaped(&format!("{}: life against {}", text.place, set.axis.word()));

@@ -42,7 +42,6 @@ pub(super) fn columns<'a>() -> [Column<Line<'a>>; 18] {
 }
 
 /// The names of the columns of `purchase.csv`.
-#[must_use]
 pub fn column_names() -> [&'static str; 18] {
     columns().map(|(name, _)| name)
 }

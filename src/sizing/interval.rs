@@ -21,7 +21,6 @@ pub struct Interval {
 
 impl Interval {
     /// From the calendar years of positions and other parts.
-    #[must_use]
     pub fn of<P: Into<Place>>(places: impl IntoIterator<Item = (P, Option<f64>)>) -> Self {
         Self::default().and(places)
     }
@@ -39,7 +38,6 @@ impl Interval {
     }
 
     /// In words, after the name of the board: `lasts at most 8.3 years, limited by C7; life not known at C4`.
-    #[must_use]
     pub fn told(&self, job: &Job) -> String {
         let unknown = match self.unknown.as_slice() {
             [] => String::new(),
@@ -63,7 +61,6 @@ impl Interval {
     }
 
     /// The position that limits; `None` where another part does, or nothing is known.
-    #[must_use]
     pub fn limiting_position(&self) -> Option<PositionId> {
         match self.limiting? {
             Place::Position(id) => Some(id),

@@ -86,43 +86,36 @@ pub struct PurchaseLine {
 
 impl PurchaseLine {
     /// Whether something has to be bought: a quantity above zero, or one that is not known.
-    #[must_use]
     pub fn to_order(&self) -> bool {
         self.order_qty != Some(0)
     }
 
     /// Whether it serves any position; otherwise only other parts, which are no capacitors.
-    #[must_use]
     pub fn has_positions(&self) -> bool {
         self.places.iter().any(|place| matches!(place, Place::Position(_)))
     }
 
     /// The terms of the offer taken; all unknown where there is none.
-    #[must_use]
     pub fn trade(&self) -> Trade {
         self.offer.as_ref().map(|offer| offer.trade).unwrap_or_default()
     }
 
     /// Whether the supplier's known stock is below the order.
-    #[must_use]
     pub fn stock_short(&self) -> bool {
         self.trade().stock.zip(self.order_qty).is_some_and(|(stock, qty)| stock < qty as f64)
     }
 
     /// Currency of the offer; empty when unknown.
-    #[must_use]
     pub fn currency(&self) -> &str {
         self.offer.as_ref().map_or("", |offer| offer.currency.trim())
     }
 
     /// The number the supplier gives the part; empty when unknown.
-    #[must_use]
     pub fn supplier_part_number(&self) -> &str {
         self.offer.as_ref().map_or("", |offer| &offer.supplier_part_number)
     }
 
     /// Supplier of the offer; empty when unknown.
-    #[must_use]
     pub fn supplier(&self) -> &str {
         self.offer.as_ref().map_or("", |offer| &offer.supplier)
     }
@@ -145,7 +138,6 @@ pub struct Totals {
 
 impl Totals {
     /// Parts and handling in the currency of the job, when every line is known.
-    #[must_use]
     pub fn certain_job(&self) -> Option<f64> {
         (self.unknown_lines == 0).then_some(self.known_job + self.lines_cost)
     }
@@ -153,7 +145,6 @@ impl Totals {
 
 impl Purchase {
     /// What the lines come to that serve positions: the search for few lines compares other parts apart from them.
-    #[must_use]
     pub fn totals_of_positions(&self, job: &Job) -> Totals {
         let mut totals = Totals::default();
         self.lines.iter().filter(|line| line.has_positions()).for_each(|line| totals.add(line));
@@ -162,7 +153,6 @@ impl Purchase {
     }
 
     /// Part numbers to order that are invented: nobody can buy them.
-    #[must_use]
     pub fn invented<'a>(&'a self, catalog: &Catalog) -> Vec<&'a str> {
         let lines = self.lines.iter().filter(|line| line.part.is_some_and(|id| catalog.is_invented(id)));
         lines.map(|line| line.part_number.as_str()).collect()
@@ -194,7 +184,6 @@ struct Served<'a> {
 }
 
 /// The purchase list of a sized job. `today` decides the age of shelf stock.
-#[must_use]
 pub fn purchase(
     job: &Job,
     catalog_index: &CatalogIndex,

@@ -21,7 +21,6 @@ pub struct Lengths {
 }
 
 /// The lengths that decide the fit of `can`; `None` where it passes, hangs on the kind of mounting or on a missing figure.
-#[must_use]
 pub fn lengths(context: &PositionContext, can: &Can, evaluation: &Evaluation) -> Option<Lengths> {
     let (room, largest) = (&context.room, body::of(can));
     let fault = evaluation.fit_fault;
@@ -78,7 +77,6 @@ pub fn lengths(context: &PositionContext, can: &Can, evaluation: &Evaluation) ->
 }
 
 /// The check that speaks against a part and why, short; `None` where every check passes.
-#[must_use]
 pub fn against(context: &PositionContext, can: &Can, evaluation: &Evaluation) -> Option<(Check, String)> {
     let verdict = evaluation.verdict;
     if verdict == Outcome::Pass {
@@ -131,7 +129,6 @@ pub fn against(context: &PositionContext, can: &Can, evaluation: &Evaluation) ->
 }
 
 /// The word for a kind of mounting in a sentence.
-#[must_use]
 pub fn mounting_word(mounting: Mounting) -> &'static str {
     match mounting {
         Mounting::Radial => "radial",
@@ -158,7 +155,6 @@ pub enum Relax {
 }
 
 /// What may be relaxed for a part that does not fit, or only just; `None` where nothing can be.
-#[must_use]
 pub fn relax(context: &PositionContext, can: &Can, evaluation: &Evaluation) -> Option<Relax> {
     if evaluation.outcome(Check::Fit) == Outcome::Pass {
         return None;

@@ -439,3 +439,14 @@ fn a_name_stands_in_one_line_with_its_figure() {
         }
     }
 }
+
+#[test]
+fn the_line_at_the_bottom_tells_of_the_last_change_and_of_nothing_older() {
+    let mut bench = at("C5");
+    reach(&mut bench, "Remove the limit");
+    bench.settle();
+    assert!(bench.says(" picked for ") && bench.says(" (before: "), "{:?}", bench.harness.root());
+    bench.menu("Edit", "Remove position");
+    bench.assert_says("Done: remove C5.");
+    assert!(!bench.says(" picked for "));
+}

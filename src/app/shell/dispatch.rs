@@ -33,7 +33,7 @@ impl Window {
                 Some(reason) => session.say(reason),
                 None => self.run_command(ctx, command),
             },
-            Action::Edit(edit) => session.edit(edit),
+            Action::Edit(edit) => picking::edit(session, edit),
             Action::EndEntry => session.history.close_entry(),
             Action::Select(id) => {
                 session.selection.marked.clear();

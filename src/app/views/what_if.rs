@@ -50,9 +50,8 @@ impl WhatIfState {
         if let Some(answer) = session.arrived(self.answering.take()) {
             self.answer = Some(answer);
         }
-        let fresh = Arc::ptr_eq(session.job(), &session.snapshot.job);
         let seen = matches!(session.selection.view, View::Board | View::Life);
-        if !fresh || !seen || self.variant.is_as_entered() {
+        if !session.is_fresh() || !seen || self.variant.is_as_entered() {
             return;
         }
         let (snapshot, variant) = (session.snapshot.clone(), self.variant.clone());
@@ -60,9 +59,9 @@ impl WhatIfState {
             return;
         }
         self.asked = Some((snapshot.clone(), variant.clone()));
-        let catalog_index = session.catalog_index.clone();
         self.answering.request("Working out what if", move |_| {
-            let found = what_if(&snapshot.job, &catalog_index, &snapshot.sizing, &variant);
+            let Snapshot { job, catalog_index, sizing } = &*snapshot;
+            let found = what_if(job, catalog_index, sizing, &variant);
             (snapshot, variant, found)
         });
     }

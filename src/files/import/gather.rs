@@ -33,7 +33,6 @@ pub struct Given<'a> {
 
 impl<'a> Given<'a> {
     /// The table of a source, by a mapping of its own or by another.
-    #[must_use]
     pub fn of(source: &'a Source, mapping: &'a Mapping) -> Self {
         Self { table: &source.table, mapping, path: &source.path, title: &source.title }
     }
@@ -41,7 +40,6 @@ impl<'a> Given<'a> {
 
 /// Which tables make a board of their own, in order: every list one, the tables of one title in a file together. Where no list is among
 /// them and nothing else is known of their board (`alone`) each placement is one.
-#[must_use]
 pub fn by_board(given: &[Given], alone: bool) -> Vec<Vec<usize>> {
     let is_list = |at: &usize| given[*at].mapping.target == Target::Positions;
     let alone = alone && !(0..given.len()).any(|at| is_list(&at));
@@ -70,7 +68,6 @@ pub struct Gathered {
 
 /// Reads the files and puts them together; positions and places go onto `board`. Names of the first `leading` rows of each file
 /// are kept. `goes_on` is told how much is done, 0 to 1, and ends the reading by saying no: then there is no result.
-#[must_use]
 pub fn gather(given: &[Given], board: Board, leading: usize, goes_on: &dyn Fn(f32) -> bool) -> Option<Gathered> {
     let all: usize = given.iter().map(|file| file.table.rows.len()).sum::<usize>().max(1);
     let mut before = 0;

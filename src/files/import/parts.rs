@@ -45,7 +45,6 @@ pub struct PartsImport {
 
 /// Reads a table as a list of parts.
 /// `goes_on` is told now and then how many rows are read, and ends the reading by saying no: then there is no result.
-#[must_use]
 pub fn parts(table: &Table, mapping: &Mapping, file: &Path, goes_on: &dyn Fn(usize) -> bool) -> Option<PartsImport> {
     let columns = Columns::of(table, mapping);
     let rows = Rows::new(table, mapping, &columns, file, file_says(table, mapping, &columns, file));

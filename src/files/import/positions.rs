@@ -47,7 +47,6 @@ pub struct PositionsImport {
 
 /// Reads a table as the parts list of a board. Roles are left "decoupling, assumed" for a person to set.
 /// `goes_on` is told now and then how many rows are read, and ends the reading by saying no: then there is no result.
-#[must_use]
 pub fn positions(
     table: &Table,
     mapping: &Mapping,

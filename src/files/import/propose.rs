@@ -53,7 +53,6 @@ const BASE: &str = "a side of the base of an SMD can, which is wider than the ca
 const SHOWN: usize = 3;
 
 /// Proposes a mapping of the table for `target`.
-#[must_use]
 pub fn propose(table: &Table, target: Target) -> Proposal {
     let cells: Vec<Vec<&str>> = (0..table.header.len()).map(|at| samples(table, at)).collect();
     let printed = table.found.layout == Layout::Printed;
@@ -88,7 +87,6 @@ pub fn propose(table: &Table, target: Target) -> Proposal {
 }
 
 /// What a table most probably is: coordinates make a placement, designators a list of positions, anything else a list of parts.
-#[must_use]
 pub fn detect(table: &Table) -> Target {
     let fields =
         |target| -> Vec<Option<Field>> { propose(table, target).columns.iter().map(|column| column.field).collect() };

@@ -34,7 +34,6 @@ const PICTURE_MM: f64 = 120.0;
 
 /// `worksheet.html`, portrait. `photos` are those of the boards, in their order. `today` is printed as the day of the plan and sets the
 /// due date of a rebuild done that day.
-#[must_use]
 pub fn worksheet(
     job: &Job,
     catalog_index: &CatalogIndex,
