@@ -45,7 +45,7 @@ fn ratings_are_typed_once_for_old_and_new_and_once_for_all_relays_alike() {
         parts[0].note = Some("stiff".into());
     });
     bench.press_with(egui::Modifiers::COMMAND, Key::Num1);
-    bench.click("K2, relay");
+    bench.click("K2, relay: CAIRNFOLD-24-2CO8, lasts 40 years on the board");
     bench.enter("Coil resistance", "900");
     bench.press_button("Relay that goes in");
     bench.press_button("Same ratings as the original");
