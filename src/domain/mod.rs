@@ -39,7 +39,7 @@ pub use offer::{OfferBook, SupplierOffer};
 pub use other_part::{OtherKind, OtherOriginal, OtherPart, Replacement, TestPoint, WhyReplaced};
 pub use outcome::{Assumed, Check, Outcome};
 pub use part::{PART_TEXTS, Part, PartId, Status, TRADE_NUMBERS, Trade};
-pub use place::{OtherId, Place, PositionId};
+pub use place::{Names, OtherId, Place, PositionId};
 pub use policy::Policy;
 pub use position::{Measured, Needs, Original, Phase, Position, RippleLine, RippleOrigin, Role, Side, Space, Stress};
 pub use schema::{Bounds, Unit};

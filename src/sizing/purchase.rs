@@ -12,7 +12,7 @@ use super::quantities::{Order, OrderLine, QuantityError, best_offer, order_line,
 use super::shelf::{self, Before, ShelfUse};
 use super::size::{PositionSizing, Sizing};
 use crate::domain::{
-    Catalog, Date, INVENTED, Job, OfferBook, OtherPart, Outcome, PartId, Place, Status, SupplierOffer, Trade,
+    Catalog, Date, INVENTED, Job, Names, OfferBook, OtherPart, Outcome, PartId, Place, Status, SupplierOffer, Trade,
 };
 
 /// The next price step above an order.
@@ -56,6 +56,8 @@ pub struct PurchaseLine {
     pub status: Option<Status>,
     /// The positions and other parts it serves.
     pub places: Vec<Place>,
+    /// What these are called.
+    pub names: String,
     /// Pieces built in, over all places and units; `None` when they cannot be counted.
     pub pieces: Option<u64>,
     /// Pieces needed with spares; `None` when they cannot be counted.
@@ -206,8 +208,9 @@ pub fn purchase(
             None => purchase.without_part.push(Place::Other(id)),
         }
     }
+    let names = Names::of(job);
     for (number, served) in served {
-        let line = line(job, catalog_index, &currency, book, today, number, &served);
+        let line = line(&names, catalog_index, &currency, book, today, number, &served);
         purchase.totals.add(&line);
         if let Some(rate) = currency.rate(job, line.currency()) {
             purchase.rates.insert(line.currency().to_owned(), rate);
@@ -279,7 +282,7 @@ pub(super) fn pieces(job: &Job, place: impl Into<Place>) -> Option<u64> {
 }
 
 fn line(
-    job: &Job,
+    names: &Names,
     catalog_index: &CatalogIndex,
     currency: &JobCurrency,
     book: &OfferBook,
@@ -287,7 +290,7 @@ fn line(
     part_number: String,
     served: &Served,
 ) -> PurchaseLine {
-    let catalog = catalog_index.catalog();
+    let (job, catalog) = (names.job, catalog_index.catalog());
     let part = catalog.find(&part_number);
     let stating = if served.others.is_empty() { Vec::new() } else { stating(job, &served.others, &part_number) };
     let positions = served.positions.iter().map(|sized| Place::Position(sized.id));
@@ -301,6 +304,7 @@ fn line(
             None => stating.iter().find_map(|other| other.replacement.maker.clone()).unwrap_or_default(),
         },
         status: part.and_then(|id| catalog.status(id)),
+        names: names.list(&places, " "),
         places,
         pieces,
         need_qty: need.clone().ok(),
@@ -315,7 +319,7 @@ fn line(
     if job.invented != Some(true) && part.is_some_and(|id| catalog.is_invented(id)) {
         line.notes.push(format!("{INVENTED}: cannot be bought"));
     }
-    line.notes.extend(verdict_notes(job, &served.positions));
+    line.notes.extend(verdict_notes(names, &served.positions));
     for (_, other) in &served.others {
         let told = other_parts::warnings(other).into_iter().map(|note| format!("{}: {note}", other.reference));
         line.notes.extend(told);
@@ -353,10 +357,10 @@ fn line(
 }
 
 /// Positions where the part is not known to hold.
-fn verdict_notes(job: &Job, positions: &[&PositionSizing]) -> Vec<String> {
+fn verdict_notes(names: &Names, positions: &[&PositionSizing]) -> Vec<String> {
     let refs_with = |outcome: Outcome| {
         let at = positions.iter().filter(|sized| sized.choice.part.is_some() && sized.choice.verdict == outcome);
-        job.references(&at.map(|sized| sized.id).collect::<Vec<_>>(), ", ")
+        names.list(&at.map(|sized| sized.id).collect::<Vec<_>>(), ", ")
     };
     let note = |(outcome, says): (Outcome, &str)| {
         let refs = refs_with(outcome);

@@ -178,7 +178,7 @@ fn the_same_plot_is_written_as_pixels_and_before_the_limit_the_curves_differ() {
     export(&mut bench, "Export life plot…", prompt, &other);
     bench.assert_says("written as *.svg or *.png");
     // 272 854 h at 3000 h a year, where the limit says 15 years.
-    bench.assert_says("15 (91 uncapped)");
+    bench.assert_says("15 (91)");
 }
 
 #[test]

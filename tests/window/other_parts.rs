@@ -69,6 +69,18 @@ fn test_points_are_told_on_the_map_and_say_when_what_was_found_is_outside() {
 }
 
 #[test]
+fn the_editor_shows_what_was_clicked_a_relay_or_a_can() {
+    let mut bench = Bench::demo();
+    bench.press_with(egui::Modifiers::COMMAND, Key::Num1);
+    bench.press_with(egui::Modifiers::COMMAND, Key::E);
+    bench.click("K1, relay: CAIRNFOLD-24-1NO16, lasts 66.7 years on the board");
+    assert_eq!(bench.text_of("Reference"), "K1");
+    bench.click("C10 on the board: ");
+    bench.assert_says("What is printed on it?");
+    assert!(bench.position("Supply", "C10").original.label.as_deref() == Some(&*bench.text_of("Marking")));
+}
+
+#[test]
 fn a_type_of_unit_is_added_and_the_order_counts_it() {
     let mut bench = Bench::demo_with(|job| job.unit_types.clear());
     bench.press_with(egui::Modifiers::COMMAND, Key::J);

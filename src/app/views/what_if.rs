@@ -183,7 +183,8 @@ fn outcome(ui: &mut Ui, scene: &Scene, found: &WhatIf) {
     }
     let changed = count(found.changed.len(), "position changes verdict", "positions change verdict");
     let each = found.changed.iter().map(|(id, before, after)| {
-        format!("{}: {} as entered, then it {}", scene.reference(*id), before.word(), verdict(*after))
+        let name = scene.job.full_name((*id).into());
+        format!("{name}: {} as entered, then it {}", before.word(), verdict(*after))
     });
     let hover = each.take(30).collect::<Vec<_>>().join("\n");
     let ink = if found.worse() > 0 { tokens.outcome(Outcome::Fail).ink } else { tokens.text };

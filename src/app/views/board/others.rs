@@ -5,6 +5,7 @@ use egui::{Rect, Role, Sense, Ui, WidgetInfo, vec2};
 use crate::app::actions::action::Action;
 use crate::app::state::scene::Scene;
 use crate::app::state::selection::EditorSheet;
+use crate::app::views::board::place::tenth;
 use crate::app::views::board::tools;
 use crate::app::widgets::map::camera::Camera;
 use crate::app::widgets::wording::other_part;
@@ -40,7 +41,7 @@ pub(super) fn targets(
         let shown = if spot.part.is_some() { scene.selection.other } else { scene.selection.test_point };
         if shown == Some(here) && scene.selection.editor == Some(EditorSheet::Others) {
             let ring = egui::Stroke::new(3.0, theme::tokens(ui).focus);
-            ui.painter().circle_stroke(rect.center(), rect.height() * 0.75, ring);
+            ui.painter().rect_stroke(rect, 3.0, ring, egui::StrokeKind::Inside);
         }
         response.on_hover_text(told);
     }
@@ -72,13 +73,12 @@ pub(super) fn called<'a>(scene: &Scene, board: &'a Board) -> Option<&'a str> {
 /// Puts it at a place; `false` where there is none.
 pub(super) fn put(scene: &Scene, side: Side, [x, y]: [f64; 2], out: &mut Vec<Action>) -> bool {
     let Some((part, point)) = in_hand(scene) else { return false };
-    let tenth = |mm: f64| Some((mm * 10.0).round() / 10.0);
     out.push(Action::EndEntry);
     let set = |board: &mut Board| {
         if let Some(part) = part.and_then(|at| board.other_parts.get_mut(at)) {
-            (part.x_mm, part.y_mm, part.side) = (tenth(x), tenth(y), Some(side));
+            (part.x_mm, part.y_mm, part.side) = (Some(tenth(x)), Some(tenth(y)), Some(side));
         } else if let Some(point) = point.and_then(|at| board.test_points.get_mut(at)) {
-            (point.x_mm, point.y_mm, point.side) = (tenth(x), tenth(y), Some(side));
+            (point.x_mm, point.y_mm, point.side) = (Some(tenth(x)), Some(tenth(y)), Some(side));
         }
     };
     tools::edit_board(scene, "place of another part", set, out);
