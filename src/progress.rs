@@ -26,13 +26,11 @@ impl Default for Progress {
 
 impl Progress {
     /// Work that begins now.
-    #[must_use]
     pub fn new(what: String) -> Self {
         Self { what, since: Instant::now(), cancelled: AtomicBool::new(false), done_permille: AtomicU32::new(0) }
     }
 
     /// Whether the result is no longer wanted; long work asks now and then and stops early.
-    #[must_use]
     pub fn is_cancelled(&self) -> bool {
         self.cancelled.load(Relaxed)
     }
@@ -56,7 +54,6 @@ impl Progress {
     }
 
     /// How far the work is, 0 to 1; 0 also where that is not known.
-    #[must_use]
     pub fn share(&self) -> f32 {
         #[expect(clippy::cast_precision_loss, reason = "at most 1000")]
         let permille = self.done_permille.load(Relaxed) as f32;

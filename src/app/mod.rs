@@ -86,7 +86,6 @@ pub struct Window {
 
 impl Window {
     /// A window that loads its job while it already draws.
-    #[must_use]
     pub fn new(start: Start) -> Self {
         let mut window = Self::default();
         window.views.import.memory = crate::files::import::mapping::own_folder();
@@ -105,7 +104,6 @@ impl Window {
     }
 
     /// A window with a job at hand; file dialogs are replaced by typing the path. For tests and pictures.
-    #[must_use]
     pub fn holding(loaded: Loaded, path: Option<PathBuf>) -> Self {
         let mut window = Self::default();
         window.dialogs.type_paths();
@@ -115,7 +113,6 @@ impl Window {
     }
 
     /// A window at its start; file dialogs are replaced by typing the path. For tests and pictures.
-    #[must_use]
     pub fn at_start() -> Self {
         let mut window = Self::default();
         window.dialogs.type_paths();
@@ -155,19 +152,16 @@ impl Window {
     }
 
     /// The job as it is now.
-    #[must_use]
     pub fn job(&self) -> &Job {
         self.session.job()
     }
 
     /// Whether the job differs from its file.
-    #[must_use]
     pub fn has_unsaved_changes(&self) -> bool {
         self.session.is_dirty()
     }
 
     /// Whether there is work on other threads.
-    #[must_use]
     pub fn is_working(&self) -> bool {
         self.work().any(|worker| worker.busy().is_some())
     }
@@ -288,7 +282,7 @@ impl Window {
             let slim = line.fill(tokens.selected).inner_margin(egui::Margin::symmetric(space::PANEL, 1));
             egui::Panel::top("invented").frame(slim).show(ui, |ui| invented(ui, out));
         }
-        if views.changes.is_news() && session.selection.view != View::Start {
+        if views.changes.is_open() && session.selection.view != View::Start {
             let changes = &mut views.changes;
             egui::Panel::top("changes").frame(line).show(ui, |ui| views::changes::show(ui, &scene, changes, out));
         }
@@ -302,7 +296,8 @@ impl Window {
         let Self { session, views, workers, dialogs, keep, .. } = self;
         ui.scope_builder(egui::UiBuilder::new().max_rect(status_line.inner), |ui| {
             let busy = workers.all().chain(views.work()).filter_map(AnyWorker::busy);
-            if let Some(unwanted) = status::show(ui, session, busy, out) {
+            let oldest = busy.min_by_key(|progress| progress.since);
+            if let Some(unwanted) = status::show(ui, session, &mut views.changes, oldest.as_ref(), out) {
                 // Only its own work: the lists stay as they are when something else was to be stopped.
                 if views.import.busy().is_some_and(|own| Arc::ptr_eq(&own, &unwanted)) {
                     out.push(action::Action::Import(action::ImportAction::Stop));
@@ -427,7 +422,6 @@ pub fn life_plot_png(set: &CurveSet, text: &PlotText) -> Result<Vec<u8>, String>
 }
 
 /// Whether there is a display to open a window on.
-#[must_use]
 pub fn display_is_there() -> bool {
     let set = |name: &str| std::env::var_os(name).is_some_and(|value| !value.is_empty());
     !cfg!(all(unix, not(target_os = "macos"))) || set("DISPLAY") || set("WAYLAND_DISPLAY") || set("WAYLAND_SOCKET")

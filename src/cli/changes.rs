@@ -38,7 +38,7 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
     let after = crate::sizing::size(&new.job, &new.catalog_index);
     let found = changed(&old, State { job: &new.job, catalog_index: &new.catalog_index, sizing: &after });
     for change in &found {
-        let board = new.job.boards.get(change.position.board).map_or("", |board| board.name.as_str());
+        let board = new.job.board_name(Some(change.position.board));
         let reference = new.job.references(&[change.position], "");
         let part = if change.part_number.is_empty() { String::new() } else { format!(" {}", change.part_number) };
         say!("{board} {reference}{part}: {}", change.clauses.join("; "));

@@ -67,22 +67,13 @@ enum Against {
 }
 
 impl Against {
-    fn axis(self) -> Axis {
+    /// The axis, and the values a job may hold.
+    fn axis(self) -> (Axis, Bounds) {
         match self {
-            Self::Ambient => Axis::Ambient,
-            Self::Ripple => Axis::Ripple,
-            Self::Voltage => Axis::Voltage,
-            Self::Hours => Axis::Hours,
-        }
-    }
-
-    /// The values a job may hold.
-    fn bounds(self) -> Bounds {
-        match self {
-            Self::Ambient => Bounds::Celsius,
-            Self::Ripple => Bounds::NotNegative,
-            Self::Voltage => Bounds::PeakVolts,
-            Self::Hours => Bounds::HoursOfYear,
+            Self::Ambient => (Axis::Ambient, Bounds::Celsius),
+            Self::Ripple => (Axis::Ripple, Bounds::NotNegative),
+            Self::Voltage => (Axis::Voltage, Bounds::PeakVolts),
+            Self::Hours => (Axis::Hours, Bounds::HoursOfYear),
         }
     }
 }
@@ -98,11 +89,11 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
     let context = PositionContext::new(&loaded.job, loaded.catalog_index.catalog(), id)
         .ok_or_else(|| Failure::expected(format!("--ref {reference}"), "a position of the job"))?;
     let cans = cans(&loaded.job, &loaded.catalog_index, id, &args.candidates)?;
-    let axis = args.against.axis();
+    let (axis, bounds) = args.against.axis();
     let usual = axis.usual_range(&context, &cans.iter().map(|(_, can)| can).collect::<Vec<_>>());
     let (low, high) = (args.from.unwrap_or(usual.0), args.to.unwrap_or(usual.1));
     for (option, value) in [("--from", args.from), ("--to", args.to)] {
-        let outside = value.and_then(|value| Some((value, args.against.bounds().complaint(value)?)));
+        let outside = value.and_then(|value| Some((value, bounds.complaint(value)?)));
         if let Some((value, expected)) = outside {
             return Err(Failure::Call(format!("{option} {value}: {expected}")));
         }

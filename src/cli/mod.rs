@@ -108,13 +108,11 @@ enum Command {
 }
 
 /// Every call with its options, for those who ask what there is.
-#[must_use]
 pub fn calls() -> clap::Command {
     Call::command()
 }
 
 /// Carries out the call the program was started with; status 2, with a line on standard error, when it cannot be used.
-#[must_use]
 pub fn run() -> ExitCode {
     let words = mistyped::words();
     let parsed =

@@ -7,7 +7,7 @@ use std::time::Duration;
 
 use crate::domain::style::counted;
 use crate::domain::style::money;
-use crate::domain::{Date, Job, Outcome, Place, PositionId};
+use crate::domain::{Date, Job, Names, Outcome, Place, PositionId};
 use crate::files::load::Loaded;
 use crate::files::output::{Outputs, Replace};
 use crate::files::{export, job as job_file, order as order_file};
@@ -128,13 +128,14 @@ fn print_changes(job: &Job, order: &Order, changes: &[PickChange]) {
     let currency = order.currency.code.as_deref().unwrap_or_default();
     let years = |years: Option<f64>| years.map_or_else(|| "unknown".to_owned(), figure);
     let cost = |cost: Option<f64>| cost.map_or_else(|| "unknown".to_owned(), money);
+    let names = Names::of(job);
     let (replaced, new): (Vec<_>, Vec<_>) = changes.iter().partition(|change| change.picked);
     say!("Picks: {} kept, {} replaced, {} new", order.picks.len() - changes.len(), replaced.len(), new.len());
     for change in replaced {
         let PickChange { now, then, lost, .. } = change;
         say!(
             "  {}: {} to {}, {} to {}, {} to {} years, {} to {} {currency}{}{}",
-            job.references(&[change.position], " "),
+            names.name(change.position),
             now.part_number.as_deref().unwrap_or("no part"),
             then.part_number.as_deref().unwrap_or("no part"),
             now.verdict.word(),
@@ -151,13 +152,14 @@ fn print_changes(job: &Job, order: &Order, changes: &[PickChange]) {
 
 /// Parts that are bought without passing, by verdict: kept picks, and marginal ones where they are asked for.
 fn print_doubtful(job: &Job, catalog_index: &CatalogIndex, sizing: &Sizing) {
+    let names = Names::of(job);
     for verdict in [Outcome::Marginal, Outcome::Unknown, Outcome::Fail] {
         let doubtful = sizing.positions.iter().filter(|sized| sized.choice.verdict == verdict);
         let told = doubtful.filter_map(|sized| {
             let name = catalog_index.catalog().part_number(sized.choice.part?.id);
             let picked = job.position(sized.id)?.pick.as_deref() == Some(name);
             let by_hand = if picked { ", as picked" } else { "" };
-            Some(format!("{} at {}{by_hand}", cell(name), job.name_of(sized.id.into())))
+            Some(format!("{} at {}{by_hand}", cell(name), names.name(sized.id)))
         });
         let told: Vec<String> = told.collect();
         if !told.is_empty() {
@@ -168,7 +170,8 @@ fn print_doubtful(job: &Job, catalog_index: &CatalogIndex, sizing: &Sizing) {
 
 fn print(job: &Job, order: &Order) {
     let currency = order.currency.code.as_deref().unwrap_or_default();
-    let refs = |ids: &[PositionId]| job.references(ids, " ");
+    let names_of = Names::of(job);
+    let refs = |ids: &[PositionId]| names_of.list(ids, " ");
     let names: Vec<String> = order.lines.iter().map(|line| cell(order.name(line.part))).collect();
     let width = names.iter().map(|name| name.chars().count()).max().unwrap_or_default();
     for (line, name) in order.lines.iter().zip(&names) {
@@ -225,7 +228,7 @@ fn print(job: &Job, order: &Order) {
         }
     }
     for (reason, places) in order.left_out_by_reason() {
-        tell!("note: not in the order, since {reason}: {}.", job.references(&places, ", "));
+        tell!("note: not in the order, since {reason}: {}.", names_of.list(&places, ", "));
     }
     for note in &order.notes {
         tell!("note: {note}");

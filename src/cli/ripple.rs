@@ -101,8 +101,8 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
 
 /// The circuits and the figures each asks for.
 fn list() {
-    for &kind in CircuitKind::ALL {
-        say!("{}: {}", kind.data().key, kind.data().label);
+    for kind in CircuitKind::ALL {
+        say!("{}: {}", kind.word(), kind.data().label);
         for field in kind.data().fields {
             let absent = match field.absent {
                 Absent::Required => String::new(),
@@ -116,8 +116,8 @@ fn list() {
 }
 
 fn circuit(kind: &str, figures: &[String]) -> Result<Stress, Failure> {
-    let kind = CircuitKind::ALL.iter().copied().find(|known| known.data().key == kind).ok_or_else(|| {
-        let known: Vec<&str> = CircuitKind::ALL.iter().map(|kind| kind.data().key).collect();
+    let kind = CircuitKind::ALL.into_iter().find(|known| known.word() == kind).ok_or_else(|| {
+        let known: Vec<&str> = CircuitKind::ALL.iter().map(|kind| kind.word()).collect();
         Failure::expected(kind, format!("one of {}", known.join(", ")))
     })?;
     let mut entry = CircuitEntry::new(kind);
@@ -135,7 +135,7 @@ fn circuit(kind: &str, figures: &[String]) -> Result<Stress, Failure> {
         let value = value.parse().map_err(|_| Failure::expected(figure, "a plain number with a dot"))?;
         entry.set(name, Some(value));
     }
-    let found = entry.ripple().map_err(|source| Failure::Circuit { kind: kind.data().key, source })?;
+    let found = entry.ripple().map_err(|source| Failure::Circuit { kind: kind.word(), source })?;
     tell!("note: {}; source: {}", kind.data().formula, kind.data().source);
     for step in &found.steps {
         tell!("note: {} {} {}", step.label, figure(step.value), step.unit);

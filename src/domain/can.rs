@@ -2,71 +2,57 @@
 
 use serde::{Deserialize, Serialize};
 use serde_with::skip_serializing_none;
-use strum::{EnumString, IntoStaticStr, VariantArray, VariantNames};
 
 use super::column::{NumberColumn, NumberField};
 use super::schema::{Bounds, Unit};
 use super::table::PairTable;
+use super::written::words;
 use crate::progress::Progress;
 
-/// What fills the can.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-#[derive(Serialize, Deserialize, EnumString, IntoStaticStr, VariantArray, VariantNames)]
-#[serde(rename_all = "snake_case")]
-#[strum(serialize_all = "snake_case", ascii_case_insensitive)]
-pub enum Technology {
-    /// Liquid electrolyte, aluminium.
-    Wet,
-    /// Liquid electrolyte with conductive polymer.
-    Hybrid,
-    /// Solid conductive polymer.
-    Polymer,
-    /// Wet electrolyte, both foils formed: may be reversed.
-    #[serde(rename = "nonpolar")]
-    #[strum(serialize = "nonpolar")]
-    NonPolar,
-}
+words! {
+    /// What fills the can.
+    pub enum Technology {
+        /// Liquid electrolyte, aluminium.
+        Wet,
+        /// Liquid electrolyte with conductive polymer.
+        Hybrid,
+        /// Solid conductive polymer.
+        Polymer,
+        /// Wet electrolyte, both foils formed: may be reversed.
+        #[serde(rename = "nonpolar")]
+        #[strum(serialize = "nonpolar")]
+        NonPolar,
+    }
 
-/// How the can is fixed to the board.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-#[derive(Serialize, Deserialize, EnumString, IntoStaticStr, VariantArray, VariantNames)]
-#[serde(rename_all = "snake_case")]
-#[strum(serialize_all = "snake_case", ascii_case_insensitive)]
-pub enum Mounting {
-    /// Two wires out of one end.
-    Radial,
-    /// Two stiff terminals that snap into the board.
-    SnapIn,
-    /// Screw terminals.
-    Screw,
-    /// A wire out of each end; the body lies on the board.
-    Axial,
-    /// Surface mounted.
-    Smd,
-}
+    /// How the can is fixed to the board.
+    pub enum Mounting {
+        /// Two wires out of one end.
+        Radial,
+        /// Two stiff terminals that snap into the board.
+        SnapIn,
+        /// Screw terminals.
+        Screw,
+        /// A wire out of each end; the body lies on the board.
+        Axial,
+        /// Surface mounted.
+        Smd,
+    }
 
-/// What was applied during the endurance test behind `endurance_h`.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-#[derive(Serialize, Deserialize, EnumString, IntoStaticStr, VariantArray, VariantNames)]
-#[serde(rename_all = "snake_case")]
-#[strum(serialize_all = "snake_case", ascii_case_insensitive)]
-pub enum EnduranceBasis {
-    /// Rated voltage with rated ripple current: the core was hotter than the ambient.
-    Ripple,
-    /// Rated voltage only.
-    Voltage,
-}
+    /// What was applied during the endurance test behind `endurance_h`.
+    pub enum EnduranceBasis {
+        /// Rated voltage with rated ripple current: the core was hotter than the ambient.
+        Ripple,
+        /// Rated voltage only.
+        Voltage,
+    }
 
-/// How far a part may have worn when its endurance is over.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-#[derive(Serialize, Deserialize, EnumString, IntoStaticStr, VariantArray, VariantNames)]
-#[serde(rename_all = "snake_case")]
-#[strum(serialize_all = "snake_case", ascii_case_insensitive)]
-pub enum LifeBasis {
-    /// To the limits of the endurance test: about 20 % less capacitance, twice the ESR.
-    Endurance,
-    /// To the wider limits of a useful life: 30 to 45 % less capacitance, three times the ESR.
-    Useful,
+    /// How far a part may have worn when its endurance is over.
+    pub enum LifeBasis {
+        /// To the limits of the endurance test: about 20 % less capacitance, twice the ESR.
+        Endurance,
+        /// To the wider limits of a useful life: 30 to 45 % less capacitance, three times the ESR.
+        Useful,
+    }
 }
 
 /// The fields as those of [`Can`], as columns of a catalogue and as the names the readers go by.
@@ -95,7 +81,6 @@ macro_rules! can_struct {
 
         impl Can {
             /// The numeric fields in the order of [`CAN_NUMBERS`].
-            #[must_use]
             pub fn numbers(&self) -> [Option<f64>; CAN_NUMBERS.len()] {
                 [$(self.$name),*]
             }
@@ -131,7 +116,6 @@ macro_rules! can_struct {
             }
 
             /// The numbers of `row`; the other fields of the can are left empty.
-            #[must_use]
             pub fn get(&self, row: usize) -> Can {
                 Can { $($name: self.$name.get(row),)* ..Can::default() }
             }
@@ -248,7 +232,6 @@ impl Can {
     }
 
     /// The technology, wet where it is not given.
-    #[must_use]
     pub fn technology_or_wet(&self) -> Technology {
         self.technology.unwrap_or(Technology::Wet)
     }

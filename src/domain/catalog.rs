@@ -27,13 +27,13 @@ pub struct CatalogSource {
 }
 
 /// An unchanging set of parts with unique part numbers, and what further suppliers ask for them. A copy shares the parts.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, Default)]
 pub struct Catalog {
     columns: Arc<Columns>,
     offers: Arc<OfferBook>,
 }
 
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, Default)]
 struct Columns {
     numbers: Texts,
     texts: [Interned<Box<str>>; TEXT_FIELDS],
@@ -53,21 +53,13 @@ struct Columns {
     by_number: Vec<PartId>,
 }
 
-impl Default for Catalog {
-    fn default() -> Self {
-        CatalogBuilder::default().finish().0
-    }
-}
-
 impl Catalog {
     /// How many parts there are.
-    #[must_use]
     pub fn len(&self) -> usize {
         self.columns.technology.len()
     }
 
     /// Whether there is no part at all.
-    #[must_use]
     pub fn is_empty(&self) -> bool {
         self.columns.technology.is_empty()
     }
@@ -79,13 +71,11 @@ impl Catalog {
     }
 
     /// Every part, part numbers rising.
-    #[must_use]
     pub fn by_number(&self) -> &[PartId] {
         &self.columns.by_number
     }
 
     /// The part with this number.
-    #[must_use]
     pub fn find(&self, part_number: &str) -> Option<PartId> {
         self.columns
             .by_number
@@ -95,67 +85,56 @@ impl Catalog {
     }
 
     /// The part's number.
-    #[must_use]
     pub fn part_number(&self, id: PartId) -> &str {
         self.columns.numbers.get(id.row())
     }
 
     /// Who makes the part; empty when unknown.
-    #[must_use]
     pub fn maker(&self, id: PartId) -> &str {
         self.columns.texts[0].get(id.row())
     }
 
     /// Who sells the part; empty when unknown.
-    #[must_use]
     pub fn supplier(&self, id: PartId) -> &str {
         self.columns.texts[2].get(id.row())
     }
 
     /// The part's family; empty when unknown.
-    #[must_use]
     pub fn series(&self, id: PartId) -> &str {
         self.columns.texts[1].get(id.row())
     }
 
     /// Every maker once.
-    #[must_use]
     pub fn makers(&self) -> Distinct<'_> {
         Distinct(&self.columns.texts[0])
     }
 
     /// Every family once.
-    #[must_use]
     pub fn all_series(&self) -> Distinct<'_> {
         Distinct(&self.columns.texts[1])
     }
 
     /// The currency of the part's prices; empty when unknown.
-    #[must_use]
     pub fn currency(&self, id: PartId) -> &str {
         self.columns.texts[5].get(id.row())
     }
 
     /// What fills the part.
-    #[must_use]
     pub fn technology(&self, id: PartId) -> Option<Technology> {
         self.columns.technology[id.row()]
     }
 
     /// How the part is fixed.
-    #[must_use]
     pub fn mounting(&self, id: PartId) -> Option<Mounting> {
         self.columns.mounting[id.row()]
     }
 
     /// The numeric columns, for searching without building parts.
-    #[must_use]
     pub fn columns(&self) -> &CanColumns {
         &self.columns.cans
     }
 
     /// The figures of the part as a thing.
-    #[must_use]
     pub fn can(&self, id: PartId) -> Can {
         let row = id.row();
         Can {
@@ -170,7 +149,6 @@ impl Catalog {
     }
 
     /// Where it stands on the market.
-    #[must_use]
     pub fn status(&self, id: PartId) -> Option<Status> {
         self.columns.status[id.row()]
     }
@@ -182,40 +160,32 @@ impl Catalog {
     }
 
     /// What further suppliers ask.
-    #[must_use]
     pub fn offers(&self) -> &OfferBook {
         &self.offers
     }
 
     /// Every currency once.
-    #[must_use]
     pub fn currencies(&self) -> Distinct<'_> {
         Distinct(&self.columns.texts[5])
     }
 
     /// Pieces and price each from that quantity on.
-    #[must_use]
     pub fn price_breaks(&self, id: PartId) -> Option<&PairTable> {
         self.columns.price_breaks.get(id.row()).as_ref()
     }
 
     /// Numeric terms of sale.
-    #[must_use]
     pub fn trade(&self, id: PartId) -> Trade {
         self.columns.trade.get(id.row())
     }
 
     /// Price of one piece when few are bought: the unit price, else the break with the lowest quantity.
-    #[must_use]
     pub fn small_price(&self, id: PartId) -> Option<f64> {
-        let breaks = self.columns.price_breaks.get(id.row());
-        let first_break = || Some(breaks.as_ref()?.pairs().first()?.1);
-        self.trade(id).unit_price.or_else(first_break)
+        self.trade(id).small_price(self.price_breaks(id))
     }
 
     /// These parts in this order: the part at `order[n]` becomes the part at `n`. Parts that are looked at together are
     /// found faster when they lie together. `order` names no part twice; `None` once it is cancelled.
-    #[must_use]
     pub fn reordered(self, order: &[PartId], progress: &Progress) -> Option<Self> {
         let rows: Vec<usize> = order.iter().map(|id| id.row()).collect();
         let mut now_at = vec![None; self.len()];
@@ -248,32 +218,27 @@ impl Catalog {
 
     /// The number of a part as it is told to people: with the word where nobody can buy it, unless all of the job is invented and
     /// says so itself.
-    #[must_use]
     pub fn told(&self, job: &Job, id: PartId) -> String {
         let number = self.part_number(id);
         if self.is_marked(job, id) { format!("{number} ({INVENTED})") } else { number.to_owned() }
     }
 
     /// Whether a part bears the word beside its number: nobody can buy it, and the job does not say so of all its parts.
-    #[must_use]
     pub fn is_marked(&self, job: &Job, id: PartId) -> bool {
         job.invented != Some(true) && self.is_invented(id)
     }
 
     /// Whether the part is invented: its catalogue says so, and nobody can buy it.
-    #[must_use]
     pub fn is_invented(&self, id: PartId) -> bool {
         self.source(id).invented
     }
 
     /// The catalogue file the part comes from.
-    #[must_use]
     pub fn source(&self, id: PartId) -> &CatalogSource {
         self.columns.source.get(id.row())
     }
 
     /// Everything known of the part.
-    #[must_use]
     pub fn part(&self, id: PartId) -> Part {
         let row = id.row();
         let mut part = Part {
@@ -302,7 +267,7 @@ pub struct Duplicate {
 }
 
 /// Collects parts into a [`Catalog`].
-#[derive(Debug)]
+#[derive(Debug, Default)]
 pub struct CatalogBuilder {
     catalog: Catalog,
     text_ids: [HashMap<Box<str>, u32>; TEXT_FIELDS],
@@ -313,46 +278,13 @@ pub struct CatalogBuilder {
     source: CatalogSource,
 }
 
-impl Default for CatalogBuilder {
-    fn default() -> Self {
-        Self {
-            catalog: Catalog {
-                offers: Arc::default(),
-                columns: Arc::new(Columns {
-                    numbers: Texts::default(),
-                    texts: std::array::from_fn(|_| Interned::new()),
-                    technology: Vec::new(),
-                    mounting: Vec::new(),
-                    endurance_basis: Vec::new(),
-                    status: Vec::new(),
-                    life_basis: Interned::new(),
-                    freq_factors: Interned::new(),
-                    temp_factors: Interned::new(),
-                    price_breaks: Interned::new(),
-                    source: Interned::new(),
-                    cans: CanColumns::default(),
-                    trade: TradeColumns::default(),
-                    by_number: Vec::new(),
-                }),
-            },
-            text_ids: std::array::from_fn(|_| HashMap::new()),
-            freq_factor_ids: HashMap::new(),
-            temp_factor_ids: HashMap::new(),
-            price_break_ids: HashMap::new(),
-            source: CatalogSource::default(),
-        }
-    }
-}
-
 impl CatalogBuilder {
     /// How many parts were pushed.
-    #[must_use]
     pub fn len(&self) -> usize {
         self.catalog.len()
     }
 
     /// Whether nothing was pushed yet.
-    #[must_use]
     pub fn is_empty(&self) -> bool {
         self.catalog.is_empty()
     }
@@ -438,14 +370,12 @@ impl CatalogBuilder {
     }
 
     /// The catalogue, and the part numbers that came more than once (the later row wins).
-    #[must_use]
     pub fn finish(self) -> (Catalog, Vec<Duplicate>) {
         // Work that nobody can cancel is always finished.
         self.finish_watched(&Progress::default()).unwrap_or_default()
     }
 
     /// Like [`finish`](Self::finish), for somebody who waits; `None` once it is cancelled.
-    #[must_use]
     pub fn finish_watched(self, progress: &Progress) -> Option<(Catalog, Vec<Duplicate>)> {
         let mut catalog = self.catalog;
         let by_number = sorted_by_number(&catalog, progress)?;

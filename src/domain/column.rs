@@ -22,7 +22,6 @@ pub struct NumberColumn(Vec<f64>);
 
 impl NumberColumn {
     /// The value in `row`, `None` where it is unknown.
-    #[must_use]
     pub fn get(&self, row: usize) -> Option<f64> {
         self.0.get(row).copied().filter(|value| !value.is_nan())
     }

@@ -5,10 +5,10 @@ use std::str::FromStr;
 
 use jiff::civil::{self, date};
 use jiff::{Span, ToSpan, Zoned};
-use serde::{Deserialize, Deserializer, Serialize, Serializer};
+use serde_with::{DeserializeFromStr, SerializeDisplay};
 
 /// A day of the Gregorian calendar from 1583 to 9999.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, SerializeDisplay, DeserializeFromStr)]
 pub struct Date(civil::Date);
 
 const FIRST_YEAR: i16 = 1583;
@@ -19,7 +19,6 @@ const EPOCH: civil::Date = date(1970, 1, 1);
 
 impl Date {
     /// The day with these numbers; `None` when the calendar has no such day.
-    #[must_use]
     pub fn new(year: i32, month: u8, day: u8) -> Option<Self> {
         let day = civil::Date::new(year.try_into().ok()?, month.try_into().ok()?, day.try_into().ok()?);
         day.ok().and_then(Self::within)
@@ -30,44 +29,37 @@ impl Date {
     }
 
     /// Today where the person is, by the clock and time zone of the machine; `None` when the clock stands outside the calendar.
-    #[must_use]
     pub fn today() -> Option<Self> {
         Self::within(Zoned::now().date())
     }
 
     /// The day of a point in time, where the person is; `None` outside the calendar.
-    #[must_use]
     pub fn of_system_time(at: std::time::SystemTime) -> Option<Self> {
         Zoned::try_from(at).ok().and_then(|at| Self::within(at.date()))
     }
 
     /// The year.
-    #[must_use]
     pub fn year(self) -> i32 {
         self.0.year().into()
     }
 
     /// The year with the part of it that has gone by, such as 2026.75.
-    #[must_use]
     pub fn fractional_year(self) -> f64 {
         f64::from(self.0.year()) + f64::from(self.0.day_of_year() - 1) / f64::from(self.0.days_in_year())
     }
 
     /// Days since 1970-01-01.
-    #[must_use]
     pub fn days(self) -> i64 {
         (self.0 - EPOCH).get_days().into()
     }
 
     /// The day so many days after 1970-01-01.
-    #[must_use]
     pub fn from_days(days: i64) -> Option<Self> {
         EPOCH.checked_add(Span::new().try_days(days).ok()?).ok().and_then(Self::within)
     }
 
     /// The day `years` later: whole years keep day and month (29 February becomes the 28th), the rest counts in days,
     /// rounded down. `None` outside the calendar and for negative years.
-    #[must_use]
     pub fn plus_years(self, years: f64) -> Option<Self> {
         if !(0.0..=YEARS_MOST).contains(&years) {
             return None;
@@ -78,7 +70,6 @@ impl Date {
     }
 
     /// Years from `self` to `later`; negative when `later` is earlier.
-    #[must_use]
     pub fn years_to(self, later: Self) -> f64 {
         (later.days() - self.days()) as f64 / DAYS_PER_YEAR
     }
@@ -88,7 +79,6 @@ impl Date {
     ///
     /// Four digits are read as year and week where the last two are a week from 01 to 53 and the year is not in the
     /// future of `today`; otherwise as a year. `None` when it reads as neither, or lies after `today`.
-    #[must_use]
     pub fn of_date_code(code: &str, today: Self) -> Option<Self> {
         let code = code.trim();
         let past = |date: Self| (date <= today).then_some(date);
@@ -135,67 +125,6 @@ impl fmt::Display for Date {
     }
 }
 
-impl Serialize for Date {
-    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        serializer.collect_str(self)
-    }
-}
-
-impl<'de> Deserialize<'de> for Date {
-    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-        String::deserialize(deserializer)?.parse().map_err(serde::de::Error::custom)
-    }
-}
-
 #[cfg(test)]
-mod tests {
-    use super::*;
-
-    fn date(text: &str) -> Date {
-        text.parse().unwrap()
-    }
-
-    #[test]
-    fn days_are_counted_from_1970() {
-        assert_eq!((date("1970-01-01").days(), date("2000-03-01").days()), (0, 11_017));
-        assert_eq!((Date::from_days(11_017), Date::from_days(i64::MAX)), (Some(date("2000-03-01")), None));
-        assert_eq!((Date::new(1582, 12, 31), Date::from_days(-150_000)), (None, None));
-        assert_eq!((date("2026-01-01").fractional_year(), date("2024-07-02").fractional_year()), (2026.0, 2024.5));
-    }
-
-    #[test]
-    fn whole_years_keep_the_day_and_a_leap_day_falls_back() {
-        assert_eq!(date("2026-11-25").plus_years(10.0), Some(date("2036-11-25")));
-        assert_eq!(date("2024-02-29").plus_years(1.0), Some(date("2025-02-28")));
-        assert_eq!(date("2026-01-01").plus_years(0.5), Some(date("2026-07-02")));
-        assert_eq!(date("2026-01-01").plus_years(f64::NAN), None);
-        assert_eq!(date("9999-01-01").plus_years(1.0), None);
-    }
-
-    #[test]
-    fn days_the_calendar_lacks_are_refused() {
-        for text in ["2025-02-29", "2026-13-01", "2026-00-10", "2026-1-1", "26-01-01", "2026-01-01-1", "", "ü026-01-01"]
-        {
-            assert!(text.parse::<Date>().is_err(), "{text}");
-        }
-    }
-
-    #[test]
-    fn date_codes_are_read_as_year_and_week_or_as_a_date() {
-        let today = date("2026-11-25");
-        let cases = [
-            ("2319", Some("2023-05-07")),
-            ("23W19", Some("2023-05-07")),
-            ("2023-05", Some("2023-05-01")),
-            ("2023-05-12", Some("2023-05-12")),
-            ("1996", Some("1996-01-01")),
-            ("2652", None),
-            ("2027-01", None),
-            ("LOT 7", None),
-            ("", None),
-        ];
-        for (code, expected) in cases {
-            assert_eq!(Date::of_date_code(code, today), expected.map(date), "{code}");
-        }
-    }
-}
+#[path = "../../tests/within/date.rs"]
+mod tests;

@@ -13,11 +13,13 @@ pub(super) struct Interned<T> {
     pub(super) of_row: Vec<u32>,
 }
 
-impl<T: Clone + PartialEq + Default> Interned<T> {
-    pub(super) fn new() -> Self {
+impl<T: Default> Default for Interned<T> {
+    fn default() -> Self {
         Self { values: vec![T::default()], of_row: Vec::new() }
     }
+}
 
+impl<T: Clone + PartialEq + Default> Interned<T> {
     pub(super) fn get(&self, row: usize) -> &T {
         &self.values[self.at(row)]
     }
@@ -63,7 +65,6 @@ impl<'a> Distinct<'a> {
     }
 
     /// Which of [`texts`](Self::texts) a part has.
-    #[must_use]
     pub fn at(self, id: PartId) -> usize {
         self.0.at(id.row())
     }

@@ -2,10 +2,6 @@
 
 use std::collections::BTreeMap;
 
-use serde::{Deserialize, Serialize};
-use serde_with::skip_serializing_none;
-
-use super::Extra;
 use super::board::{Board, UnitType};
 use super::conditions::Conditions;
 use super::other_part::{OtherPart, TestPoint};
@@ -16,85 +12,69 @@ use super::shelf::ShelfStock;
 use super::uncertainty::Uncertainty;
 use super::unit::{PositionRecord, UnitAtBench};
 use super::variant::Variant;
+use super::written::records;
 
-/// Everything a person enters about one rebuild.
-#[skip_serializing_none]
-#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
-#[serde(default)]
-pub struct Job {
-    /// What the shop calls it.
-    pub name: String,
-    /// Whether everything in the job is invented, as in the demo; absent = no.
-    pub invented: Option<bool>,
-    /// Units to rebuild; absent = 1.
-    pub units: Option<f64>,
-    /// Spare pieces over the need, percent; absent = 0.
-    pub spare_pct: Option<f64>,
-    /// Energised hours in a year.
-    pub hours_per_year: Option<f64>,
-    /// Years until the next scheduled rebuild.
-    pub interval_years: Option<f64>,
-    /// What one more order line costs; absent = 0.
-    pub line_cost: Option<f64>,
-    /// Currency of the costs.
-    pub currency: Option<String>,
-    /// What it costs to open and close the machine once.
-    pub teardown_cost: Option<f64>,
-    /// Catalogue files, relative to the job file.
-    #[serde(skip_serializing_if = "Vec::is_empty")]
-    pub catalogs: Vec<String>,
-    /// Files with offers of further suppliers, relative to the job file.
-    #[serde(skip_serializing_if = "Vec::is_empty")]
-    pub offers: Vec<String>,
-    /// Units of `currency` for one unit of another currency, entered by the buyer.
-    #[serde(skip_serializing_if = "BTreeMap::is_empty")]
-    pub currency_rates: BTreeMap<String, f64>,
-    /// Supplier the buyer chose for a part, by part number; absent = the cheapest that has enough.
-    #[serde(skip_serializing_if = "BTreeMap::is_empty")]
-    pub suppliers: BTreeMap<String, String>,
-    /// Parts already in the shop.
-    #[serde(skip_serializing_if = "Vec::is_empty")]
-    pub shelf: Vec<ShelfStock>,
-    /// Part numbers that a proposed order has to use.
-    #[serde(skip_serializing_if = "Vec::is_empty")]
-    pub must_use: Vec<String>,
-    /// Part numbers that a proposed order must not use.
-    #[serde(skip_serializing_if = "Vec::is_empty")]
-    pub never_use: Vec<String>,
-    /// Makers the buyer prefers.
-    #[serde(skip_serializing_if = "Vec::is_empty")]
-    pub prefer_makers: Vec<String>,
-    /// How much dearer an order may be for each line that is of a preferred maker; absent = `line_cost`.
-    pub prefer_worth: Option<f64>,
-    /// Whether each ordered part needs a part of another maker that passes everywhere it is used; absent = no.
-    pub second_source: Option<bool>,
-    /// Margins.
-    pub policy: Policy,
-    /// How far the inputs of the life may be off; absent = nobody said, so there is no spread.
-    pub uncertainty: Option<Uncertainty>,
-    /// Ambient of every position whose board and own stress do not say otherwise.
-    #[serde(skip_serializing_if = "Conditions::is_empty")]
-    pub conditions: Conditions,
-    /// Other conditions somebody looked at and wants to look at again; they change nothing of the job.
-    #[serde(skip_serializing_if = "Vec::is_empty")]
-    pub variants: Vec<Variant>,
-    /// Units at the bench, whose rebuild is not in the record yet.
-    #[serde(skip_serializing_if = "Vec::is_empty")]
-    pub bench: Vec<UnitAtBench>,
-    /// Parts beside the electrolytics that belong to the unit and to no board.
-    #[serde(skip_serializing_if = "Vec::is_empty")]
-    pub other_parts: Vec<OtherPart>,
-    /// Test points of the unit that are on no board.
-    #[serde(skip_serializing_if = "Vec::is_empty")]
-    pub test_points: Vec<TestPoint>,
-    /// Units that are built alike; empty = one type with all boards, `units` of it.
-    #[serde(skip_serializing_if = "Vec::is_empty")]
-    pub unit_types: Vec<UnitType>,
-    /// The boards.
-    pub boards: Vec<Board>,
-    /// Fields of a later version.
-    #[serde(flatten)]
-    pub extra: Extra,
+records! {
+    /// Everything a person enters about one rebuild.
+    pub struct Job {
+        /// What the shop calls it.
+        pub name: String,
+        /// Whether everything in the job is invented, as in the demo; absent = no.
+        pub invented: Option<bool>,
+        /// Units to rebuild; absent = 1.
+        pub units: Option<f64>,
+        /// Spare pieces over the need, percent; absent = 0.
+        pub spare_pct: Option<f64>,
+        /// Energised hours in a year.
+        pub hours_per_year: Option<f64>,
+        /// Years until the next scheduled rebuild.
+        pub interval_years: Option<f64>,
+        /// What one more order line costs; absent = 0.
+        pub line_cost: Option<f64>,
+        /// Currency of the costs.
+        pub currency: Option<String>,
+        /// What it costs to open and close the machine once.
+        pub teardown_cost: Option<f64>,
+        /// Catalogue files, relative to the job file.
+        pub catalogs: Vec<String>,
+        /// Files with offers of further suppliers, relative to the job file.
+        pub offers: Vec<String>,
+        /// Units of `currency` for one unit of another currency, entered by the buyer.
+        pub currency_rates: BTreeMap<String, f64>,
+        /// Supplier the buyer chose for a part, by part number; absent = the cheapest that has enough.
+        pub suppliers: BTreeMap<String, String>,
+        /// Parts already in the shop.
+        pub shelf: Vec<ShelfStock>,
+        /// Part numbers that a proposed order has to use.
+        pub must_use: Vec<String>,
+        /// Part numbers that a proposed order must not use.
+        pub never_use: Vec<String>,
+        /// Makers the buyer prefers.
+        pub prefer_makers: Vec<String>,
+        /// How much dearer an order may be for each line that is of a preferred maker; absent = `line_cost`.
+        pub prefer_worth: Option<f64>,
+        /// Whether each ordered part needs a part of another maker that passes everywhere it is used; absent = no.
+        pub second_source: Option<bool>,
+        /// Margins.
+        pub policy: Policy,
+        /// How far the inputs of the life may be off; absent = nobody said, so there is no spread.
+        pub uncertainty: Option<Uncertainty>,
+        /// Ambient of every position whose board and own stress do not say otherwise.
+        pub conditions: Conditions,
+        /// Other conditions somebody looked at and wants to look at again; they change nothing of the job.
+        pub variants: Vec<Variant>,
+        /// Units at the bench, whose rebuild is not in the record yet.
+        pub bench: Vec<UnitAtBench>,
+        /// Parts beside the electrolytics that belong to the unit and to no board.
+        pub other_parts: Vec<OtherPart>,
+        /// Test points of the unit that are on no board.
+        pub test_points: Vec<TestPoint>,
+        /// Units that are built alike; empty = one type with all boards, `units` of it.
+        pub unit_types: Vec<UnitType>,
+        /// The boards.
+        #[serde_with(skip_apply)]
+        pub boards: Vec<Board>,
+    }
 }
 
 impl Job {
@@ -107,7 +87,6 @@ impl Job {
     }
 
     /// The position at a place.
-    #[must_use]
     pub fn position(&self, id: PositionId) -> Option<&Position> {
         self.boards.get(id.board)?.positions.get(id.index)
     }
@@ -119,7 +98,6 @@ impl Job {
 
     /// The references of positions and other parts in a row, as in `C1, K4` with `", "` between them; places the job does not
     /// have are left out.
-    #[must_use]
     pub fn references<P: Copy + Into<Place>>(&self, places: &[P], between: &str) -> String {
         let names: Vec<&str> =
             places.iter().map(|&at| self.name_of(at.into())).filter(|name| !name.is_empty()).collect();
@@ -127,19 +105,16 @@ impl Job {
     }
 
     /// The reference of a position or another part with its board: `Servo C7`, `unit F1` for what is on no board.
-    #[must_use]
     pub fn full_name(&self, place: Place) -> String {
         format!("{} {}", self.board_name(place.board()), self.name_of(place))
     }
 
     /// Pieces at a place, over all boards and units.
-    #[must_use]
     pub fn pieces(&self, place: Place) -> f64 {
         self.quantity_at(place) * self.copies(place.board())
     }
 
     /// Pieces at a place in one unit of a type.
-    #[must_use]
     pub fn pieces_in(&self, of: &UnitType, place: Place) -> f64 {
         let copies = match place.board() {
             Some(at) => self.boards.get(at).map_or(0.0, |board| of.copies_in_one(board)),
@@ -178,14 +153,12 @@ impl Job {
     }
 
     /// The other part at a place.
-    #[must_use]
     pub fn other_part(&self, id: OtherId) -> Option<&OtherPart> {
         let list = id.board.map_or(Some(&self.other_parts), |board| Some(&self.boards.get(board)?.other_parts));
         list?.get(id.index)
     }
 
     /// The reference of a position or another part; empty for one the job does not have.
-    #[must_use]
     pub fn name_of(&self, place: Place) -> &str {
         let name = match place {
             Place::Position(id) => self.position(id).map(|position| &position.reference),
@@ -195,13 +168,11 @@ impl Job {
     }
 
     /// The name of a board; `unit` for what is on none.
-    #[must_use]
     pub fn board_name(&self, board: Option<usize>) -> &str {
         board.map_or("unit", |at| self.boards.get(at).map_or("", |board| &board.name))
     }
 
     /// The types of units; where none is entered one without a name that has every board.
-    #[must_use]
     pub fn unit_types_or_one(&self) -> Vec<UnitType> {
         if !self.unit_types.is_empty() {
             return self.unit_types.clone();
@@ -216,7 +187,6 @@ impl Job {
     }
 
     /// Units of all types.
-    #[must_use]
     pub fn units_in_all(&self) -> f64 {
         match self.unit_types.as_slice() {
             [] => self.units.unwrap_or(1.0),
@@ -225,7 +195,6 @@ impl Job {
     }
 
     /// Boards of a kind in all units; for what is on no board the units.
-    #[must_use]
     pub fn copies(&self, board: Option<usize>) -> f64 {
         let Some(at) = board else { return self.units_in_all() };
         let Some(board) = self.boards.get(at) else { return 0.0 };
@@ -236,13 +205,11 @@ impl Job {
     }
 
     /// Boards of this kind in one unit, of the type that has the most of them.
-    #[must_use]
     pub fn most_in_one(&self, board: &Board) -> f64 {
         self.unit_types_or_one().iter().map(|of| of.copies_in_one(board)).fold(0.0, f64::max)
     }
 
     /// Target life of the board, h: interval times energised hours in a year.
-    #[must_use]
     pub fn interval_h(&self) -> Option<f64> {
         Some(self.interval_years? * self.hours_per_year?)
     }
@@ -250,7 +217,6 @@ impl Job {
 
 impl UnitAtBench {
     /// Its type of unit in a job.
-    #[must_use]
     pub fn type_in(&self, job: &Job) -> UnitType {
         let mut types = job.unit_types_or_one();
         let at = types.iter().position(|of| of.name == self.unit_type).unwrap_or(0);
@@ -260,7 +226,6 @@ impl UnitAtBench {
 
 impl Variant {
     /// The job under these conditions. Where no phase was entered there is no ambient to shift, and no ripple to scale.
-    #[must_use]
     pub fn applied(&self, job: &Job) -> Job {
         let mut job = job.clone();
         let (shift_k, factor) = (self.ambient_shift_k.unwrap_or(0.0), self.ripple_factor.unwrap_or(1.0));
@@ -296,7 +261,6 @@ pub struct BoardOfUnit {
 }
 
 /// Every board of a unit of a type.
-#[must_use]
 pub fn boards_of_unit(job: &Job, of: &UnitType) -> Vec<BoardOfUnit> {
     let boards = job.boards.iter().enumerate().flat_map(|(board, known)| {
         #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "between 0 and 1000")]
@@ -310,7 +274,6 @@ pub fn boards_of_unit(job: &Job, of: &UnitType) -> Vec<BoardOfUnit> {
 }
 
 /// The other parts and test points of a board, called `name` in a unit, or of what is on none; with the part that is planned.
-#[must_use]
 pub fn others_of_unit(job: &Job, board: Option<usize>, name: &str) -> Vec<PositionRecord> {
     let record = |reference: &str, kind: &str, part: &str| PositionRecord {
         part_number: part.to_owned(),

@@ -25,6 +25,7 @@ mod table;
 mod uncertainty;
 mod unit;
 mod variant;
+mod written;
 
 pub use board::{Board, UnitType};
 pub use can::{CAN_NUMBERS, Can, CanColumns, EnduranceBasis, LifeBasis, Mounting, Technology};
@@ -38,7 +39,7 @@ pub use offer::{OfferBook, SupplierOffer};
 pub use other_part::{OtherKind, OtherOriginal, OtherPart, Replacement, TestPoint, WhyReplaced};
 pub use outcome::{Assumed, Check, Outcome};
 pub use part::{PART_TEXTS, Part, PartId, Status, TRADE_NUMBERS, Trade};
-pub use place::{OtherId, Place, PositionId};
+pub use place::{Names, OtherId, Place, PositionId};
 pub use policy::Policy;
 pub use position::{Measured, Needs, Original, Phase, Position, RippleLine, RippleOrigin, Role, Side, Space, Stress};
 pub use schema::{Bounds, Unit};
@@ -47,6 +48,7 @@ pub use table::PairTable;
 pub use uncertainty::Uncertainty;
 pub use unit::{PositionRecord, Reading, UnitAtBench};
 pub use variant::Variant;
+pub(crate) use written::words;
 
 /// JSON fields this version does not know; kept so that a load and save loses nothing.
 pub type Extra = serde_json::Map<String, serde_json::Value>;

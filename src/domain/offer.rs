@@ -2,7 +2,7 @@
 
 use std::collections::HashMap;
 
-use super::part::Trade;
+use super::part::{Part, Trade};
 use super::table::PairTable;
 
 /// One supplier's terms for one part. Texts are empty where they are not known.
@@ -18,6 +18,18 @@ pub struct SupplierOffer {
     pub trade: Trade,
     /// Pieces and price each from that quantity on.
     pub price_breaks: Option<PairTable>,
+}
+
+impl<Text: Into<String>> From<Part<Text>> for SupplierOffer {
+    fn from(part: Part<Text>) -> Self {
+        Self {
+            supplier: part.supplier.into(),
+            supplier_part_number: part.supplier_part_number.into(),
+            currency: part.currency.into(),
+            trade: part.trade,
+            price_breaks: part.price_breaks,
+        }
+    }
 }
 
 /// The offers of every part, by part number.
@@ -36,7 +48,6 @@ impl OfferBook {
     }
 
     /// The offers for a part, in the order they were read.
-    #[must_use]
     pub fn of(&self, part_number: &str) -> &[SupplierOffer] {
         self.0.get(part_number).map_or(&[], Vec::as_slice)
     }
@@ -47,13 +58,11 @@ impl OfferBook {
     }
 
     /// How many parts have offers.
-    #[must_use]
     pub fn len(&self) -> usize {
         self.0.len()
     }
 
     /// Whether there is no offer at all.
-    #[must_use]
     pub fn is_empty(&self) -> bool {
         self.0.is_empty()
     }

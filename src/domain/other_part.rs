@@ -1,176 +1,150 @@
 //! What is replaced beside the electrolytics while the machine is open, and where to measure.
 
-use serde::{Deserialize, Serialize};
-use serde_with::skip_serializing_none;
-use strum::{EnumString, IntoStaticStr, VariantArray, VariantNames};
-
-use super::Extra;
 use super::position::Side;
 use super::table::PairTable;
+use super::written::{records, words};
 
-/// What kind of part.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-#[derive(Serialize, Deserialize, EnumString, IntoStaticStr, VariantArray, VariantNames)]
-#[serde(rename_all = "snake_case")]
-#[strum(serialize_all = "snake_case", ascii_case_insensitive)]
-pub enum OtherKind {
-    /// Relay or contactor.
-    Relay,
-    /// Fuse.
-    Fuse,
-    /// Varistor or other arrester.
-    Varistor,
-    /// Fan.
-    Fan,
-    /// Battery or cell.
-    Battery,
-    /// Optocoupler.
-    Optocoupler,
-    /// Film or paper capacitor.
-    FilmCapacitor,
-    /// Connector, socket or switch.
-    Connector,
-    /// Heat-sink pad or paste.
-    ThermalMaterial,
-    /// What is used up: potting, lacquer, ties.
-    Consumable,
-    /// Anything else.
-    Other,
-}
+words! {
+    /// What kind of part.
+    pub enum OtherKind {
+        /// Relay or contactor.
+        Relay,
+        /// Fuse.
+        Fuse,
+        /// Varistor or other arrester.
+        Varistor,
+        /// Fan.
+        Fan,
+        /// Battery or cell.
+        Battery,
+        /// Optocoupler.
+        Optocoupler,
+        /// Film or paper capacitor.
+        FilmCapacitor,
+        /// Connector, socket or switch.
+        Connector,
+        /// Heat-sink pad or paste.
+        ThermalMaterial,
+        /// What is used up: potting, lacquer, ties.
+        Consumable,
+        /// Anything else.
+        Other,
+    }
 
-/// Why it is replaced.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-#[derive(Serialize, Deserialize, EnumString, IntoStaticStr, VariantArray, VariantNames)]
-#[serde(rename_all = "snake_case")]
-#[strum(serialize_all = "snake_case", ascii_case_insensitive)]
-pub enum WhyReplaced {
-    /// It wears by use.
-    Wear,
-    /// It ages, used or not.
-    Age,
-    /// It is in reach, and the next chance is a rebuild away.
-    WhileOpen,
-}
-
-/// What was built in.
-#[skip_serializing_none]
-#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
-#[serde(default)]
-pub struct OtherOriginal {
-    /// What is printed on it.
-    pub label: Option<String>,
-    /// Rated coil voltage of a relay, V.
-    pub coil_v: Option<f64>,
-    /// Coil resistance of a relay, Ω.
-    pub coil_ohm: Option<f64>,
-    /// Contacts of a relay, such as `2 CO`.
-    pub contacts: Option<String>,
-    /// Rated current of the contacts, A.
-    pub contact_a: Option<f64>,
-    /// Voltage at which they are rated, V.
-    pub contact_v: Option<f64>,
-    /// Fields of a later version.
-    #[serde(flatten)]
-    pub extra: Extra,
-}
-
-/// What goes in, and the terms of its sale.
-#[skip_serializing_none]
-#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
-#[serde(default)]
-pub struct Replacement {
-    /// The maker's part number.
-    pub part_number: Option<String>,
-    /// Who makes it.
-    pub maker: Option<String>,
-    /// Who sells it.
-    pub supplier: Option<String>,
-    /// The supplier's own number.
-    pub supplier_part_number: Option<String>,
-    /// Price of one piece.
-    pub unit_price: Option<f64>,
-    /// Pieces and price each from that quantity on.
-    pub price_breaks: Option<PairTable>,
-    /// Currency of the prices.
-    pub currency: Option<String>,
-    /// Smallest order, pieces; absent = 1.
-    pub moq: Option<f64>,
-    /// Pieces in a pack; absent = 1.
-    pub pack: Option<f64>,
-    /// Pieces the supplier has.
-    pub stock: Option<f64>,
-    /// Lead time, days.
-    pub lead_time_d: Option<f64>,
-    /// Rated coil voltage of a relay, V.
-    pub coil_v: Option<f64>,
-    /// Coil resistance of a relay, Ω.
-    pub coil_ohm: Option<f64>,
-    /// Contacts of a relay, such as `2 CO`.
-    pub contacts: Option<String>,
-    /// Rated current of the contacts, A.
-    pub contact_a: Option<f64>,
-    /// Voltage at which they are rated, V.
-    pub contact_v: Option<f64>,
-    /// Switching operations the maker rates a relay for, at the load below.
-    pub switching_life_operations: Option<f64>,
-    /// Current at which they are rated, A.
-    pub life_load_a: Option<f64>,
-    /// Voltage at which they are rated, V.
-    pub life_load_v: Option<f64>,
-    /// Fields of a later version.
-    #[serde(flatten)]
-    pub extra: Extra,
-}
-
-/// A part beside the electrolytics that is replaced; it is not sized.
-#[skip_serializing_none]
-#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
-#[serde(default)]
-pub struct OtherPart {
-    /// Reference designator.
-    #[serde(rename = "ref")]
-    pub reference: String,
-    /// What it is; absent = unknown.
-    pub kind: Option<OtherKind>,
-    /// Pieces on one board; absent = 1.
-    pub quantity: Option<f64>,
-    /// Centre on the board, mm from the left.
-    pub x_mm: Option<f64>,
-    /// Centre on the board, mm from the bottom.
-    pub y_mm: Option<f64>,
-    /// Side of the board; absent = top.
-    pub side: Option<Side>,
     /// Why it is replaced.
-    pub why: Option<WhyReplaced>,
-    /// Whether it sits in potting that has to be dug out.
-    pub potted: Option<bool>,
-    /// Years after which it is replaced.
-    pub interval_years: Option<f64>,
-    /// Operations after which it is replaced.
-    pub interval_operations: Option<f64>,
-    /// Switching operations in a year.
-    pub operations_per_year: Option<f64>,
-    /// Current its contacts switch here, A.
-    pub load_a: Option<f64>,
-    /// Voltage they switch here, V.
-    pub load_v: Option<f64>,
+    pub enum WhyReplaced {
+        /// It wears by use.
+        Wear,
+        /// It ages, used or not.
+        Age,
+        /// It is in reach, and the next chance is a rebuild away.
+        WhileOpen,
+    }
+}
+
+records! {
     /// What was built in.
-    pub original: OtherOriginal,
-    /// What goes in.
-    pub replacement: Replacement,
-    /// Part numbers that may go in instead, separated by semicolons.
-    pub alternatives: Option<String>,
-    /// Which of them goes in; absent = the replacement.
-    pub taken: Option<String>,
-    /// What was measured on the old part, with its unit.
-    pub measured_before: Option<String>,
-    /// What was measured on the new part, with its unit.
-    pub measured_after: Option<String>,
-    /// Remark.
-    pub note: Option<String>,
-    /// Fields of a later version.
-    #[serde(flatten)]
-    pub extra: Extra,
+    pub struct OtherOriginal {
+        /// What is printed on it.
+        pub label: Option<String>,
+        /// Rated coil voltage of a relay, V.
+        pub coil_v: Option<f64>,
+        /// Coil resistance of a relay, Ω.
+        pub coil_ohm: Option<f64>,
+        /// Contacts of a relay, such as `2 CO`.
+        pub contacts: Option<String>,
+        /// Rated current of the contacts, A.
+        pub contact_a: Option<f64>,
+        /// Voltage at which they are rated, V.
+        pub contact_v: Option<f64>,
+    }
+
+    /// What goes in, and the terms of its sale.
+    pub struct Replacement {
+        /// The maker's part number.
+        pub part_number: Option<String>,
+        /// Who makes it.
+        pub maker: Option<String>,
+        /// Who sells it.
+        pub supplier: Option<String>,
+        /// The supplier's own number.
+        pub supplier_part_number: Option<String>,
+        /// Price of one piece.
+        pub unit_price: Option<f64>,
+        /// Pieces and price each from that quantity on.
+        pub price_breaks: Option<PairTable>,
+        /// Currency of the prices.
+        pub currency: Option<String>,
+        /// Smallest order, pieces; absent = 1.
+        pub moq: Option<f64>,
+        /// Pieces in a pack; absent = 1.
+        pub pack: Option<f64>,
+        /// Pieces the supplier has.
+        pub stock: Option<f64>,
+        /// Lead time, days.
+        pub lead_time_d: Option<f64>,
+        /// Rated coil voltage of a relay, V.
+        pub coil_v: Option<f64>,
+        /// Coil resistance of a relay, Ω.
+        pub coil_ohm: Option<f64>,
+        /// Contacts of a relay, such as `2 CO`.
+        pub contacts: Option<String>,
+        /// Rated current of the contacts, A.
+        pub contact_a: Option<f64>,
+        /// Voltage at which they are rated, V.
+        pub contact_v: Option<f64>,
+        /// Switching operations the maker rates a relay for, at the load below.
+        pub switching_life_operations: Option<f64>,
+        /// Current at which they are rated, A.
+        pub life_load_a: Option<f64>,
+        /// Voltage at which they are rated, V.
+        pub life_load_v: Option<f64>,
+    }
+
+    /// A part beside the electrolytics that is replaced; it is not sized.
+    pub struct OtherPart {
+        /// Reference designator.
+        #[serde(rename = "ref")]
+        pub reference: String,
+        /// What it is; absent = unknown.
+        pub kind: Option<OtherKind>,
+        /// Pieces on one board; absent = 1.
+        pub quantity: Option<f64>,
+        /// Centre on the board, mm from the left.
+        pub x_mm: Option<f64>,
+        /// Centre on the board, mm from the bottom.
+        pub y_mm: Option<f64>,
+        /// Side of the board; absent = top.
+        pub side: Option<Side>,
+        /// Why it is replaced.
+        pub why: Option<WhyReplaced>,
+        /// Whether it sits in potting that has to be dug out.
+        pub potted: Option<bool>,
+        /// Years after which it is replaced.
+        pub interval_years: Option<f64>,
+        /// Operations after which it is replaced.
+        pub interval_operations: Option<f64>,
+        /// Switching operations in a year.
+        pub operations_per_year: Option<f64>,
+        /// Current its contacts switch here, A.
+        pub load_a: Option<f64>,
+        /// Voltage they switch here, V.
+        pub load_v: Option<f64>,
+        /// What was built in.
+        pub original: OtherOriginal,
+        /// What goes in.
+        pub replacement: Replacement,
+        /// Part numbers that may go in instead, separated by semicolons.
+        pub alternatives: Option<String>,
+        /// Which of them goes in; absent = the replacement.
+        pub taken: Option<String>,
+        /// What was measured on the old part, with its unit.
+        pub measured_before: Option<String>,
+        /// What was measured on the new part, with its unit.
+        pub measured_after: Option<String>,
+        /// Remark.
+        pub note: Option<String>,
+    }
 }
 
 fn said(text: Option<&String>) -> Option<&str> {
@@ -179,25 +153,21 @@ fn said(text: Option<&String>) -> Option<&str> {
 
 impl OtherPart {
     /// Pieces on one board.
-    #[must_use]
     pub fn quantity_or_one(&self) -> f64 {
         self.quantity.unwrap_or(1.0)
     }
 
     /// The part number that goes in; `None` while nobody said.
-    #[must_use]
     pub fn part_number(&self) -> Option<&str> {
         said(self.taken.as_ref()).or(self.own_number())
     }
 
     /// The part number of the replacement, whose figures and terms of sale are stated with it.
-    #[must_use]
     pub fn own_number(&self) -> Option<&str> {
         said(self.replacement.part_number.as_ref())
     }
 
     /// Whether an alternative goes in, of which nothing but its number is stated here.
-    #[must_use]
     pub fn takes_alternative(&self) -> bool {
         self.part_number() != self.own_number()
     }
@@ -209,46 +179,40 @@ impl OtherPart {
     }
 
     /// Its kind in words; `part` while it is not known.
-    #[must_use]
     pub fn kind_word(&self) -> String {
         self.kind.map_or_else(|| "part".to_owned(), |kind| super::schema::spoken(kind.into()))
     }
 }
 
-/// A place on a board where something is measured before the unit goes back.
-#[skip_serializing_none]
-#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
-#[serde(default)]
-pub struct TestPoint {
-    /// What the board calls it.
-    #[serde(rename = "ref")]
-    pub reference: String,
-    /// What to measure.
-    pub measure: Option<String>,
-    /// Least value that is right, in `unit`.
-    pub expected_low: Option<f64>,
-    /// Greatest value that is right, in `unit`.
-    pub expected_high: Option<f64>,
-    /// Unit of the expected and the found value.
-    pub unit: Option<String>,
-    /// What was found, in `unit`.
-    pub found: Option<f64>,
-    /// Centre on the board, mm from the left.
-    pub x_mm: Option<f64>,
-    /// Centre on the board, mm from the bottom.
-    pub y_mm: Option<f64>,
-    /// Side of the board; absent = top.
-    pub side: Option<Side>,
-    /// Remark.
-    pub note: Option<String>,
-    /// Fields of a later version.
-    #[serde(flatten)]
-    pub extra: Extra,
+records! {
+    /// A place on a board where something is measured before the unit goes back.
+    pub struct TestPoint {
+        /// What the board calls it.
+        #[serde(rename = "ref")]
+        pub reference: String,
+        /// What to measure.
+        pub measure: Option<String>,
+        /// Least value that is right, in `unit`.
+        pub expected_low: Option<f64>,
+        /// Greatest value that is right, in `unit`.
+        pub expected_high: Option<f64>,
+        /// Unit of the expected and the found value.
+        pub unit: Option<String>,
+        /// What was found, in `unit`.
+        pub found: Option<f64>,
+        /// Centre on the board, mm from the left.
+        pub x_mm: Option<f64>,
+        /// Centre on the board, mm from the bottom.
+        pub y_mm: Option<f64>,
+        /// Side of the board; absent = top.
+        pub side: Option<Side>,
+        /// Remark.
+        pub note: Option<String>,
+    }
 }
 
 impl TestPoint {
     /// Whether what was found is inside the expected range; `None` while something of it is not known.
-    #[must_use]
     pub fn is_right(&self) -> Option<bool> {
         let found = self.found?;
         (self.expected_low.is_some() || self.expected_high.is_some()).then(|| {

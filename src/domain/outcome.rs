@@ -1,95 +1,51 @@
 //! What a check can say, and what it leaned on.
 
-use serde::{Deserialize, Serialize};
+use super::written::words;
 
-/// The result of a check. The order is that of a verdict: the worst of several is the largest.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
-pub enum Outcome {
-    /// Holds with the margin asked for.
-    #[default]
-    Pass,
-    /// Holds, with less margin than asked for.
-    Marginal,
-    /// A figure is missing.
-    Unknown,
-    /// Does not hold.
-    Fail,
+words! {
+    /// The result of a check, from best to worst: the verdict of several is the largest.
+    #[derive(Default)]
+    pub enum Outcome {
+        /// Holds with the margin asked for.
+        #[default]
+        Pass,
+        /// Holds, with less margin than asked for.
+        Marginal,
+        /// A figure is missing.
+        Unknown,
+        /// Does not hold.
+        Fail,
+    }
 }
 
 impl Outcome {
-    /// From best to worst.
-    pub const ALL: [Self; 4] = [Self::Pass, Self::Marginal, Self::Unknown, Self::Fail];
-
-    /// The word for it, in files and on screen.
-    #[must_use]
-    pub fn word(self) -> &'static str {
-        match self {
-            Self::Pass => "pass",
-            Self::Marginal => "marginal",
-            Self::Unknown => "unknown",
-            Self::Fail => "fail",
-        }
-    }
-
     /// Whether a part with this verdict may be used: pass or marginal.
-    #[must_use]
     pub fn usable(self) -> bool {
         self <= Self::Marginal
     }
 }
 
-/// The checks a part goes through at a position, in the order of the columns of `candidates.csv`.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub enum Check {
-    /// Working, surge and reverse voltage.
-    Voltage,
-    /// Ripple current against what is allowed at the ambient.
-    Ripple,
-    /// Life against the target.
-    Life,
-    /// Equivalent series resistance.
-    Esr,
-    /// Nominal capacitance and its tolerance.
-    Capacitance,
-    /// Body, vent space, mounting, leads, neighbours.
-    Fit,
-    /// Category temperatures.
-    Temperature,
-    /// Leakage current.
-    Leakage,
-    /// Whether it can be bought.
-    Supply,
-}
-
-impl Check {
-    /// Every check.
-    pub const ALL: [Self; 9] = [
-        Self::Voltage,
-        Self::Ripple,
-        Self::Life,
-        Self::Esr,
-        Self::Capacitance,
-        Self::Fit,
-        Self::Temperature,
-        Self::Leakage,
-        Self::Supply,
-    ];
-
-    /// The word for it, in files and on screen.
-    #[must_use]
-    pub fn word(self) -> &'static str {
-        match self {
-            Self::Voltage => "voltage",
-            Self::Ripple => "ripple",
-            Self::Life => "life",
-            Self::Esr => "esr",
-            Self::Capacitance => "capacitance",
-            Self::Fit => "fit",
-            Self::Temperature => "temperature",
-            Self::Leakage => "leakage",
-            Self::Supply => "supply",
-        }
+words! {
+    /// The checks a part goes through at a position, in the order of the columns of `candidates.csv`.
+    pub enum Check {
+        /// Working, surge and reverse voltage.
+        Voltage,
+        /// Ripple current against what is allowed at the ambient.
+        Ripple,
+        /// Life against the target.
+        Life,
+        /// Equivalent series resistance.
+        Esr,
+        /// Nominal capacitance and its tolerance.
+        Capacitance,
+        /// Body, vent space, mounting, leads, neighbours.
+        Fit,
+        /// Category temperatures.
+        Temperature,
+        /// Leakage current.
+        Leakage,
+        /// Whether it can be bought.
+        Supply,
     }
 }
 
@@ -195,13 +151,11 @@ impl Assumed {
     }
 
     /// Whether every figure of `other` is in the set.
-    #[must_use]
     pub fn contains(self, other: Self) -> bool {
         self.0 & other.0 == other.0
     }
 
     /// Whether any figure of `other` is in the set.
-    #[must_use]
     pub fn intersects(self, other: Self) -> bool {
         self.0 & other.0 != 0
     }
@@ -212,7 +166,6 @@ impl Assumed {
     }
 
     /// Whether nothing was assumed.
-    #[must_use]
     pub fn is_empty(self) -> bool {
         self.0 == 0
     }
@@ -233,7 +186,6 @@ impl Assumed {
     }
 
     /// The names joined by `;`, as files carry them.
-    #[must_use]
     pub fn list(self) -> String {
         self.names().collect::<Vec<_>>().join(";")
     }

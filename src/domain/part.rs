@@ -1,11 +1,10 @@
 //! A part one can order: a can with a number, a maker and the terms of its sale.
 
-use strum::{EnumString, IntoStaticStr, VariantArray, VariantNames};
-
 use super::can::Can;
 use super::column::{NumberColumn, NumberField};
 use super::schema::{Bounds, Unit};
 use super::table::PairTable;
+use super::written::words;
 use crate::progress::Progress;
 
 /// A part's place in its [`Catalog`](super::Catalog).
@@ -18,16 +17,16 @@ impl PartId {
     }
 }
 
-/// Where the part stands in its life on the market.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, EnumString, IntoStaticStr, VariantArray, VariantNames)]
-#[strum(serialize_all = "snake_case", ascii_case_insensitive)]
-pub enum Status {
-    /// In production.
-    Active,
-    /// Not recommended for new designs.
-    Nrnd,
-    /// No longer made.
-    Obsolete,
+words! {
+    /// Where the part stands in its life on the market.
+    pub enum Status {
+        /// In production.
+        Active,
+        /// Not recommended for new designs.
+        Nrnd,
+        /// No longer made.
+        Obsolete,
+    }
 }
 
 /// Numeric terms of sale.
@@ -55,8 +54,12 @@ pub const TRADE_NUMBERS: &[NumberField] = &[
 ];
 
 impl Trade {
+    /// Price of one piece when few are bought: the unit price, else the break with the lowest quantity.
+    pub fn small_price(&self, breaks: Option<&PairTable>) -> Option<f64> {
+        self.unit_price.or_else(|| Some(breaks?.pairs().first()?.1))
+    }
+
     /// The fields in the order of [`TRADE_NUMBERS`].
-    #[must_use]
     pub fn numbers(&self) -> [Option<f64>; TRADE_NUMBERS.len()] {
         [self.stock, self.lead_time_d, self.unit_price, self.moq, self.pack]
     }
@@ -136,7 +139,6 @@ pub struct Part<Text = String> {
 
 impl<Text> Part<Text> {
     /// Its texts in the order of [`PART_TEXTS`].
-    #[must_use]
     pub fn texts(&self) -> [&Text; PART_TEXTS.len()] {
         let Self { part_number, maker, series, supplier, supplier_part_number, datasheet, currency, read_from, .. } =
             self;
@@ -148,12 +150,5 @@ impl<Text> Part<Text> {
         let Self { part_number, maker, series, supplier, supplier_part_number, datasheet, currency, read_from, .. } =
             self;
         [part_number, maker, series, supplier, supplier_part_number, datasheet, currency, read_from]
-    }
-
-    /// Price of one piece when few are bought: the unit price, else the break with the lowest quantity.
-    #[must_use]
-    pub fn small_price(&self) -> Option<f64> {
-        let first_break = || Some(self.price_breaks.as_ref()?.pairs().first()?.1);
-        self.trade.unit_price.or_else(first_break)
     }
 }

@@ -46,7 +46,6 @@ pub const WHO_DECIDES: &str =
     "Local codes, the safety rules of the site and people licensed for the work decide, not this program.";
 
 /// The steps on the voltage in one paragraph, for the window.
-#[must_use]
 pub fn before_touching() -> String {
     let steps: Vec<String> = STEPS[..4].iter().map(|(word, text)| format!("{word} {text}")).collect();
     format!("{} {WHO_DECIDES}", steps.join(" "))

@@ -4,7 +4,6 @@
 const THIN: char = '\u{a0}';
 
 /// A decimal text with its thousands set apart and a true minus: `131 400`, `−0.5`.
-#[must_use]
 pub fn grouped(text: &str) -> String {
     let (minus, digits) = text.strip_prefix('-').map_or(("", text), |digits| ("−", digits));
     let (whole, rest) = digits.split_at(digits.find(|c: char| !c.is_ascii_digit()).unwrap_or(digits.len()));
@@ -19,7 +18,6 @@ pub fn grouped(text: &str) -> String {
 }
 
 /// Figures with three significant digits, trailing zeros dropped; large ones whole.
-#[must_use]
 pub fn figure(value: f64) -> String {
     if value.is_infinite() {
         return if value > 0.0 { "unlimited".into() } else { "below any limit".into() };
@@ -40,31 +38,31 @@ pub fn figure(value: f64) -> String {
 }
 
 /// `1 part`, `2 parts`.
-#[must_use]
 pub fn counted(number: usize, one: &str, more: &str) -> String {
     format!("{number} {}", if number == 1 { one } else { more })
 }
 
 /// A share as percent without decimals: `76 %`.
-#[must_use]
 pub fn percent(share: f64) -> String {
     grouped(&format!("{:.0} %", share * 100.0))
 }
 
+/// A temperature rise in K, with the decimals a thermometer could tell: `12.3`, of a small one `0.08`.
+pub fn rise(rise_k: f64) -> String {
+    if rise_k < 1.0 { format!("{rise_k:.2}") } else { format!("{rise_k:.1}") }
+}
+
 /// A frequency: `120 Hz`, `100 kHz`.
-#[must_use]
 pub fn hertz(value: f64) -> String {
     if value.abs() < 1000.0 { format!("{} Hz", figure(value)) } else { format!("{} kHz", figure(value / 1e3)) }
 }
 
 /// The price of one piece, to four decimals.
-#[must_use]
 pub fn price(value: f64) -> String {
     grouped(&format!("{value:.4}"))
 }
 
 /// A sum of money, to two decimals.
-#[must_use]
 pub fn money(value: f64) -> String {
     grouped(&format!("{value:.2}"))
 }

@@ -4,15 +4,14 @@ use std::fmt;
 use std::str::FromStr;
 use std::sync::Arc;
 
-use serde::{Deserialize, Deserializer, Serialize, Serializer};
+use serde_with::{DeserializeFromStr, SerializeDisplay};
 
 /// Pairs of numbers, sorted by the first. Cheap to clone, so equal tables can be shared by many parts.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, SerializeDisplay, DeserializeFromStr)]
 pub struct PairTable(Arc<[(f64, f64)]>);
 
 impl PairTable {
     /// A table of at least one pair of finite numbers with distinct first members.
-    #[must_use]
     pub fn new(mut pairs: Vec<(f64, f64)>) -> Option<Self> {
         pairs.sort_by(|a, b| a.0.total_cmp(&b.0));
         let finite = pairs.iter().all(|p| p.0.is_finite() && p.1.is_finite());
@@ -21,7 +20,6 @@ impl PairTable {
     }
 
     /// The pairs, first members rising.
-    #[must_use]
     pub fn pairs(&self) -> &[(f64, f64)] {
         &self.0
     }
@@ -52,18 +50,6 @@ impl fmt::Display for PairTable {
             write!(f, "{separator}{first}:{second}")?;
         }
         Ok(())
-    }
-}
-
-impl Serialize for PairTable {
-    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        serializer.collect_str(self)
-    }
-}
-
-impl<'de> Deserialize<'de> for PairTable {
-    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-        String::deserialize(deserializer)?.parse().map_err(serde::de::Error::custom)
     }
 }
 

@@ -3,7 +3,8 @@
 use serde::{Deserialize, Serialize};
 use serde_with::skip_serializing_none;
 
-use super::{Date, Extra};
+use super::Date;
+use super::written::records;
 
 /// One measurement of a part.
 #[skip_serializing_none]
@@ -29,81 +30,72 @@ impl Reading {
     }
 }
 
-/// What was done at one position.
-#[skip_serializing_none]
-#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
-#[serde(default)]
-pub struct PositionRecord {
-    /// Board, and which of several of the kind, as `Servo 2`.
-    pub board: String,
-    /// Reference designator.
-    #[serde(rename = "ref")]
-    pub reference: String,
-    /// Part fitted; empty when unknown.
-    #[serde(skip_serializing_if = "String::is_empty")]
-    pub part_number: String,
-    /// Lot of the part; empty when unknown.
-    #[serde(skip_serializing_if = "String::is_empty")]
-    pub lot: String,
-    /// Date code of the part; empty when unknown.
-    #[serde(skip_serializing_if = "String::is_empty")]
-    pub date_code: String,
-    /// The old part, before.
-    pub before: Reading,
-    /// The new part, after.
-    pub after: Reading,
-    /// What was seen; empty when nothing was.
-    #[serde(skip_serializing_if = "String::is_empty")]
-    pub finding: String,
-    /// What it is where it is no electrolytic: the kind of another part, or `test_point`; empty for an electrolytic.
-    #[serde(skip_serializing_if = "String::is_empty")]
-    pub kind: String,
-    /// What was measured on another part before, with its unit; empty when nothing was.
-    #[serde(skip_serializing_if = "String::is_empty")]
-    pub measured_before: String,
-    /// What was measured after, or found at a test point, with its unit; empty when nothing was.
-    #[serde(skip_serializing_if = "String::is_empty")]
-    pub measured_after: String,
-    /// Whether it was done; absent = nobody said.
-    pub done: Option<bool>,
-    /// Life the new part was given by the calculation, h.
-    pub life_h: Option<f64>,
-    /// Shortest life of the published laws, h.
-    pub life_low_h: Option<f64>,
-    /// Longest life of the published laws, h.
-    pub life_high_h: Option<f64>,
-    /// Fields of a later version.
-    #[serde(flatten)]
-    pub extra: Extra,
+records! {
+    /// What was done at one position.
+    pub struct PositionRecord {
+        /// Board, and which of several of the kind, as `Servo 2`.
+        pub board: String,
+        /// Reference designator.
+        #[serde(rename = "ref")]
+        pub reference: String,
+        /// Part fitted; empty when unknown.
+        #[serde(skip_serializing_if = "String::is_empty")]
+        pub part_number: String,
+        /// Lot of the part; empty when unknown.
+        #[serde(skip_serializing_if = "String::is_empty")]
+        pub lot: String,
+        /// Date code of the part; empty when unknown.
+        #[serde(skip_serializing_if = "String::is_empty")]
+        pub date_code: String,
+        /// The old part, before.
+        pub before: Reading,
+        /// The new part, after.
+        pub after: Reading,
+        /// What was seen; empty when nothing was.
+        #[serde(skip_serializing_if = "String::is_empty")]
+        pub finding: String,
+        /// What it is where it is no electrolytic: the kind of another part, or `test_point`; empty for an electrolytic.
+        #[serde(skip_serializing_if = "String::is_empty")]
+        pub kind: String,
+        /// What was measured on another part before, with its unit; empty when nothing was.
+        #[serde(skip_serializing_if = "String::is_empty")]
+        pub measured_before: String,
+        /// What was measured after, or found at a test point, with its unit; empty when nothing was.
+        #[serde(skip_serializing_if = "String::is_empty")]
+        pub measured_after: String,
+        /// Whether it was done; absent = nobody said.
+        pub done: Option<bool>,
+        /// Life the new part was given by the calculation, h.
+        pub life_h: Option<f64>,
+        /// Shortest life of the published laws, h.
+        pub life_low_h: Option<f64>,
+        /// Longest life of the published laws, h.
+        pub life_high_h: Option<f64>,
+    }
 }
 
 impl PositionRecord {
     /// An empty record of a position.
-    #[must_use]
     pub fn of(board: &str, reference: &str) -> Self {
         Self { board: board.to_owned(), reference: reference.to_owned(), ..Self::default() }
     }
 
     /// Whether it is of this position.
-    #[must_use]
     pub fn is_of(&self, board: &str, reference: &str) -> bool {
         self.board == board && self.reference == reference
     }
 
     /// Whether somebody said that it was done.
-    #[must_use]
     pub fn is_done(&self) -> bool {
         self.done == Some(true)
     }
 
     /// Whether it is done and nobody said which part went in.
-    #[must_use]
     pub fn is_done_unnamed(&self) -> bool {
         self.is_done() && self.part_number.is_empty()
     }
 
     /// Whether nothing was entered.
-    #[must_use]
     pub fn is_empty(&self) -> bool {
         *self == Self::of(&self.board, &self.reference)
     }
@@ -117,38 +109,31 @@ impl PositionRecord {
     }
 }
 
-/// A unit at the bench: what was measured and fitted so far, until its rebuild is added to the record.
-#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
-#[serde(default)]
-pub struct UnitAtBench {
-    /// Serial number; empty until somebody enters it.
-    pub serial: String,
-    /// Day of the rebuild; absent = the day it is added to the record.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub date: Option<Date>,
-    /// Who does it; empty when unknown.
-    #[serde(skip_serializing_if = "String::is_empty")]
-    pub technician: String,
-    /// Remark.
-    #[serde(skip_serializing_if = "String::is_empty")]
-    pub note: String,
-    /// Name of its type of unit; empty = the first type.
-    #[serde(skip_serializing_if = "String::is_empty")]
-    pub unit_type: String,
-    /// Frequency every ESR is measured at, Hz; absent = unknown.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub esr_hz: Option<f64>,
-    /// What was done at each position; positions where nothing was done yet are left out.
-    #[serde(skip_serializing_if = "Vec::is_empty")]
-    pub positions: Vec<PositionRecord>,
-    /// Fields of a later version.
-    #[serde(flatten)]
-    pub extra: Extra,
+records! {
+    /// A unit at the bench: what was measured and fitted so far, until its rebuild is added to the record.
+    pub struct UnitAtBench {
+        /// Serial number; empty until somebody enters it.
+        pub serial: String,
+        /// Day of the rebuild; absent = the day it is added to the record.
+        pub date: Option<Date>,
+        /// Who does it; empty when unknown.
+        #[serde(skip_serializing_if = "String::is_empty")]
+        pub technician: String,
+        /// Remark.
+        #[serde(skip_serializing_if = "String::is_empty")]
+        pub note: String,
+        /// Name of its type of unit; empty = the first type.
+        #[serde(skip_serializing_if = "String::is_empty")]
+        pub unit_type: String,
+        /// Frequency every ESR is measured at, Hz; absent = unknown.
+        pub esr_hz: Option<f64>,
+        /// What was done at each position; positions where nothing was done yet are left out.
+        pub positions: Vec<PositionRecord>,
+    }
 }
 
 impl UnitAtBench {
     /// What was done at a position so far.
-    #[must_use]
     pub fn at(&self, board: &str, reference: &str) -> Option<&PositionRecord> {
         self.positions.iter().find(|known| known.is_of(board, reference))
     }

@@ -1,34 +1,26 @@
 //! A named question "what if": the whole job a few kelvin warmer, with more ripple, more hours, another interval.
 
-use serde::{Deserialize, Serialize};
-use serde_with::skip_serializing_none;
-
-use super::Extra;
 use super::style::figure;
+use super::written::records;
 
-/// A change of the operating conditions of the whole job, kept beside what was entered and never mixed into it.
-#[skip_serializing_none]
-#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
-#[serde(default)]
-pub struct Variant {
-    /// What the shop calls it.
-    pub name: String,
-    /// Added to every ambient, the lowest ones too, K; absent = 0.
-    pub ambient_shift_k: Option<f64>,
-    /// Factor on every ripple current, over the scale of each phase; absent = 1.
-    pub ripple_factor: Option<f64>,
-    /// Energised hours in a year; absent = those of the job.
-    pub hours_per_year: Option<f64>,
-    /// Years until the next rebuild; absent = those of the job.
-    pub interval_years: Option<f64>,
-    /// Fields of a later version.
-    #[serde(flatten)]
-    pub extra: Extra,
+records! {
+    /// A change of the operating conditions of the whole job, kept beside what was entered and never mixed into it.
+    pub struct Variant {
+        /// What the shop calls it.
+        pub name: String,
+        /// Added to every ambient, the lowest ones too, K; absent = 0.
+        pub ambient_shift_k: Option<f64>,
+        /// Factor on every ripple current, over the scale of each phase; absent = 1.
+        pub ripple_factor: Option<f64>,
+        /// Energised hours in a year; absent = those of the job.
+        pub hours_per_year: Option<f64>,
+        /// Years until the next rebuild; absent = those of the job.
+        pub interval_years: Option<f64>,
+    }
 }
 
 impl Variant {
     /// Whether it changes nothing.
-    #[must_use]
     pub fn is_as_entered(&self) -> bool {
         self.ambient_shift_k.unwrap_or(0.0) == 0.0
             && self.ripple_factor.unwrap_or(1.0) == 1.0
@@ -37,7 +29,6 @@ impl Variant {
     }
 
     /// In a few words: `+8 K, ripple × 1.2`.
-    #[must_use]
     pub fn in_words(&self) -> String {
         let shift = self.ambient_shift_k.filter(|&shift| shift != 0.0).map(|shift_k| {
             let sign = if shift_k < 0.0 { "−" } else { "+" };

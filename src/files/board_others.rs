@@ -24,7 +24,6 @@ pub struct Spot<'a> {
 
 impl Spot<'_> {
     /// Half its height on the page.
-    #[must_use]
     pub fn half(&self, page: &Page) -> f64 {
         match self.part {
             Some(_) => (HALF_MM * page.scale).max(HALF_LEAST * page.point),
@@ -99,7 +98,6 @@ pub fn draw(out: &mut Vec<Shape>, page: &Page, spot: &Spot) {
 }
 
 /// The letter of a part, the middle of its upper edge and its size.
-#[must_use]
 pub fn letter(page: &Page, spot: &Spot) -> Option<(&'static str, [f64; 2], f64)> {
     let ([x, y], size) = (page.at(spot.centre_mm), (spot.half(page) * 1.2).min(16.0 * page.point));
     Some((form(spot.part?).0, [x, y - size * 0.6], size))

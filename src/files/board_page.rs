@@ -21,7 +21,6 @@ pub struct Page {
 
 impl Page {
     /// A place on the page.
-    #[must_use]
     pub fn at(&self, [x_mm, y_mm]: [f64; 2]) -> [f64; 2] {
         let x = (x_mm - self.at_mm[0]) * self.scale * if self.mirrored { -1.0 } else { 1.0 };
         [self.origin[0] + x, self.origin[1] - (y_mm - self.at_mm[1]) * self.scale]

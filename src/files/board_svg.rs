@@ -30,7 +30,6 @@ const SHEET_POINT_MM: f64 = 0.3;
 /// One side of a board as an SVG document: outline, holes, keep-outs, cans as their largest bodies with the original
 /// outlined and the chosen part filled, polarity, references, gaps that fall short. The bottom side is drawn as seen from
 /// below. Above the cans of `underestimated` stands that their stress is. `None` when the job has no such board.
-#[must_use]
 pub fn document(
     job: &Job,
     catalog: &Catalog,
@@ -46,7 +45,6 @@ pub fn document(
 
 /// One side of a board for a sheet of paper, over its photo where there is one of that side; `None` where nothing on that side was
 /// located. `room_mm` is the width and height of the paper it may fill.
-#[must_use]
 pub fn for_sheet(
     job: &Job,
     catalog: &Catalog,
@@ -269,7 +267,6 @@ fn colour(ink: Ink, bench: bool) -> String {
 }
 
 /// A file name for the map of a board, without its ending: letters and digits of the board's name.
-#[must_use]
 pub fn file_stem(board: &Board, side: Side) -> String {
     let name: String = board.name.chars().map(|c| if c.is_alphanumeric() { c } else { '-' }).collect();
     let side = if side == Side::Bottom { "bottom" } else { "top" };

@@ -4,7 +4,6 @@ use crate::domain::{Job, PositionId};
 use crate::sizing::{BoardMap, Gap, KeepoutViolation, Reserved};
 
 /// A gap that falls short, in words: `gap 0.4 mm`, `overlap 1.2 mm`.
-#[must_use]
 pub fn gap_words(gap_mm: f64) -> String {
     let words = if gap_mm < 0.0 { "overlap" } else { "gap" };
     let hundredths = format!("{:.2}", gap_mm.abs());
@@ -31,7 +30,6 @@ pub fn keepout_violations(map: &BoardMap, job: &Job) -> impl Iterator<Item = Str
 }
 
 /// What a body stands on that must stay free, and how far it reaches in.
-#[must_use]
 pub fn violation_words(found: &KeepoutViolation) -> String {
     let what = match found.on {
         Reserved::KeepOut => "a keep-out",

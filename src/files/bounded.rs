@@ -42,7 +42,6 @@ pub fn read(path: &Path, bytes_max: u64) -> io::Result<Vec<u8>> {
 }
 
 /// The first 64 KiB of a file, to tell by what it is; nothing of a file that cannot be read: the reason is given where it is opened.
-#[must_use]
 pub fn beginning(path: &Path) -> Vec<u8> {
     let mut bytes = Vec::new();
     let _ = open(path, u64::MAX).map(|file| file.take(64 << 10).read_to_end(&mut bytes));

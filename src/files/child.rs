@@ -55,7 +55,6 @@ pub struct Reader {
 }
 
 /// The row of a reader.
-#[must_use]
 pub const fn reader<R: Apart>() -> Reader {
     Reader { name: R::NAME, answer: encoded::<R> }
 }
@@ -100,7 +99,6 @@ pub fn use_program(path: PathBuf) {
 
 /// For the very start of `main`: in a copy does its work and says how it ended; in the program itself returns `None`, and from then on
 /// the program can start copies.
-#[must_use]
 pub fn serve(readers: &[Reader]) -> Option<ExitCode> {
     let mut arguments = std::env::args_os().skip(1);
     if arguments.next().is_none_or(|first| first != ARGUMENT) {

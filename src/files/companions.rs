@@ -26,7 +26,6 @@ pub struct From<'a> {
 
 /// Where the file that a job names lies; `None` when that is outside the job's own folder, also by way of a link: a job from
 /// a stranger reads nothing there.
-#[must_use]
 pub fn inside(job_path: &Path, name: &str) -> Option<PathBuf> {
     // Other systems take a backslash or a drive for more than a part of a name.
     let plain = |part: Component| match part {
@@ -85,7 +84,6 @@ pub fn bring(job: &Job, from: From, to: &Path) -> Result<(Job, Vec<String>), Sav
 }
 
 /// Whether two paths lead to one file, also by way of a link; files that are not there are told apart by their names.
-#[must_use]
 pub fn same_file(a: &Path, b: &Path) -> bool {
     a == b || matches!((a.canonicalize(), b.canonicalize()), (Ok(a), Ok(b)) if a == b)
 }
@@ -102,7 +100,6 @@ fn copy(old: &Path, name: &str, to: &Path) -> Result<Option<String>, SaveError> 
 }
 
 /// The name a job knows a file in its folder by, with slashes; `None` for a file that lies elsewhere, also by way of a link.
-#[must_use]
 pub fn name_inside(job_path: &Path, file: &Path) -> Option<String> {
     let folder = folder_of(job_path).canonicalize().ok()?;
     let file = file.canonicalize().ok()?;

@@ -114,7 +114,6 @@ fn plain(value: f64) -> String {
 }
 
 /// The figure with its unit, every digit of it; [`read`] gives it back.
-#[must_use]
 pub fn print(unit: Unit, value: f64) -> String {
     match unit {
         Unit::Share => format!("{} %", plain(shifted(value, 2))),
@@ -129,7 +128,6 @@ pub fn print(unit: Unit, value: f64) -> String {
 }
 
 /// What stands in a field, as a person would type it; `None` where nothing does.
-#[must_use]
 pub fn show<T>(field: &Field<T>, of: &T) -> Option<String> {
     match (field.access, field.kind) {
         (Access::Number(get, _), Kind::Number(unit, _)) => get(of).map(|value| print(unit, value)),
@@ -180,7 +178,6 @@ pub fn word(text: &str, words: &[&'static str]) -> Result<&'static str, String> 
 }
 
 /// `wet, hybrid or polymer`.
-#[must_use]
 pub fn one_of(words: &[&str]) -> String {
     match words {
         [] => String::new(),

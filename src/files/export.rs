@@ -8,8 +8,8 @@ use crate::domain::{Catalog, Check, Job, Position};
 use crate::physics::energy::stored_j;
 use crate::sizing::assumed::assumed_values;
 use crate::sizing::{
-    CatalogIndex, Contexts, Figures, PositionContext, PositionSizing, Ranked, Sizing, best_at, better, evaluate_all,
-    evaluate_excluded,
+    CatalogIndex, Contexts, Figures, PositionContext, PositionSizing, Ranked, Sizing, Terms, best_at, better,
+    evaluate_all, evaluate_excluded,
 };
 
 /// A position of the selection.
@@ -72,7 +72,6 @@ pub fn selection(out: impl io::Write, job: &Job, catalog_index: &CatalogIndex, s
 }
 
 /// The check that limits the chosen part, or without one the check that most of the looked-at parts fail.
-#[must_use]
 pub fn limiting_check(places: &Contexts, catalog: &Catalog, sized: &PositionSizing) -> Option<Check> {
     if let Some(part) = &sized.choice.part {
         let place = places.at(sized.id)?;
@@ -84,7 +83,6 @@ pub fn limiting_check(places: &Contexts, catalog: &Catalog, sized: &PositionSizi
 
 /// Energy stored at the operating voltage, J: of the chosen part, else of the original. The caution goes by the highest voltage
 /// instead ([`crate::sizing::stored_energy`]).
-#[must_use]
 pub fn energy_j(job: &Job, catalog: &Catalog, sized: &PositionSizing) -> Option<f64> {
     let position = job.position(sized.id)?;
     let capacitance_uf = match &sized.choice.part {
@@ -108,13 +106,18 @@ impl Candidate<'_> {
         &self.part.evaluation.figures
     }
 
+    /// The terms of the offer that gives the cost of the need, else of the row of the catalogue.
+    fn terms(&self) -> Terms<'_> {
+        Terms::of(self.catalog, self.part.id, self.part.offer)
+    }
+
     fn check(&self, check: Check) -> Cell {
         text(self.part.evaluation.outcome(check).word())
     }
 }
 
 /// Columns of `candidates.csv`.
-fn candidate_columns<'a>() -> [Column<Candidate<'a>>; 24 + Check::ALL.len()] {
+fn candidate_columns<'a>() -> [Column<Candidate<'a>>; 26 + Check::ALL.len()] {
     use Cell::Computed;
     [
         ("board", |row| text(row.board)),
@@ -146,10 +149,12 @@ fn candidate_columns<'a>() -> [Column<Candidate<'a>>; 24 + Check::ALL.len()] {
         ("diameter_slack_mm", |row| Computed(row.figures().diameter_slack_mm)),
         ("height_slack_mm", |row| Computed(row.figures().height_slack_mm)),
         ("pitch_error_mm", |row| Computed(row.figures().pitch_error_mm)),
-        ("unit_price", |row| Computed(row.part.price)),
+        ("unit_price", |row| Computed(row.terms().small_price)),
         ("headroom_pct", |row| Computed(row.figures().headroom.map(|share| share * 100.0))),
         ("assumed", |row| text(row.part.evaluation.assumed.list())),
         ("assumed_values", |row| text(assumed_values(row.place, &row.catalog.can(row.part.id), &row.part.evaluation))),
+        ("currency", |row| text(row.terms().currency)),
+        ("need_cost", |row| Computed(row.part.cost)),
     ]
 }
 

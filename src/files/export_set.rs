@@ -40,7 +40,6 @@ pub enum Set {
 
 /// Moves the files of an earlier export in `folder` that are not among those `written` into [`EARLIER`], under a name that is free there. Their old
 /// paths, and what could not be moved with the reason.
-#[must_use]
 pub fn move_stale(folder: &Path, written: &[PathBuf], set: Set) -> (Vec<PathBuf>, Vec<String>) {
     let entries = std::fs::read_dir(folder).into_iter().flatten().flatten().map(|entry| entry.path());
     let mut stale: Vec<PathBuf> =

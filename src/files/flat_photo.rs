@@ -13,7 +13,6 @@ const WHITE: f32 = 0.45;
 
 /// The part of a photo that covers `extent_mm` (left, bottom, right, top) of its board as the bytes of a JPEG file; seen from below
 /// where it shows the bottom. `None` where nobody set its scale.
-#[must_use]
 pub fn jpeg(photo: &Photo, board: &Board, [left, bottom, right, top]: [f64; 4]) -> Option<Vec<u8>> {
     let [w, h] = [photo.width_px as f64, photo.height_px as f64];
     let to_px = Homography::through(board.photo_corners_mm?, [[0.0, 0.0], [w, 0.0], [w, h], [0.0, h]])?;
@@ -53,7 +52,6 @@ fn pixel(photo: &Photo, [x, y]: [f64; 2]) -> Option<[f32; 3]> {
 }
 
 /// Bytes in the letters of a page (RFC 4648, base 64).
-#[must_use]
 pub fn base64(bytes: &[u8]) -> String {
     const LETTERS: &[u8; 64] = b"ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/";
     let mut text = String::with_capacity(bytes.len().div_ceil(3) * 4);

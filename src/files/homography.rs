@@ -6,7 +6,6 @@ pub struct Homography([f64; 9]);
 
 impl Homography {
     /// The map that takes four points to four others; `None` when three of either lie on one line.
-    #[must_use]
     pub fn through(from: [[f64; 2]; 4], to: [[f64; 2]; 4]) -> Option<Self> {
         // Two equations for each pair of points: (a x + b y + c) / (g x + h y + 1) = u, and likewise v.
         let mut rows = [[0.0; 9]; 8];
@@ -19,7 +18,6 @@ impl Homography {
     }
 
     /// Where a point goes; `None` when it lies on or beyond the horizon.
-    #[must_use]
     pub fn at(&self, [x, y]: [f64; 2]) -> Option<[f64; 2]> {
         let row = |n: usize| self.0[n] * x + self.0[n + 1] * y + self.0[n + 2];
         let w = row(6);

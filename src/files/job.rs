@@ -165,7 +165,6 @@ fn plain(message: &str) -> String {
 }
 
 /// The job as the text of a job file.
-#[must_use]
 pub fn to_text(job: &Job) -> String {
     to_text_with(job, None, &Records::new())
 }

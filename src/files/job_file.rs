@@ -23,7 +23,6 @@ pub struct Stamp {
 
 impl Stamp {
     /// The stamp of a content.
-    #[must_use]
     pub fn of(content: &[u8]) -> Self {
         Self { len: 0, fnv1a: 0xcbf2_9ce4_8422_2325 }.and(content)
     }
@@ -49,7 +48,6 @@ impl Stamp {
     }
 
     /// The stamp of the job file as it is now; `None` when there is none that can be read.
-    #[must_use]
     pub fn of_file(path: &Path) -> Option<Self> {
         bounded::read(path, bounded::JOB_BYTES_MAX).ok().map(|content| Self::of(&content))
     }

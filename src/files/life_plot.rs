@@ -71,7 +71,6 @@ impl Scale {
     }
 
     /// The value of the axis at a place across, within the ends of the axis.
-    #[must_use]
     pub fn value_at(&self, across: f64) -> f64 {
         let [left, _, right, _] = self.area;
         (self.x.0 + (across - left) / (right - left) * (self.x.1 - self.x.0)).clamp(self.x.0, self.x.1)
@@ -79,7 +78,6 @@ impl Scale {
 }
 
 /// How the curve at a place in the list is drawn; the original part's in grey.
-#[must_use]
 pub fn look(at: usize, original: Option<usize>) -> Line {
     const DASHES: [Option<[f64; 2]>; 4] = [None, Some([8.0, 3.0]), Some([2.0, 2.5]), Some([16.0, 4.0])];
     if original == Some(at) {
@@ -226,7 +224,6 @@ fn axes(out: &mut Vec<Shape>, set: &CurveSet, scale: &Scale, (size, titles): (f6
 }
 
 /// What an axis counts, with its unit.
-#[must_use]
 pub fn title(axis: Axis) -> &'static str {
     match axis {
         Axis::Ambient => "ambient beside the can, °C, the same in every phase",
@@ -358,7 +355,6 @@ fn equal(a: &[(f64, f64)], b: &[(f64, f64)]) -> bool {
 }
 
 /// The whole sheet: what it is about, the plot, and a legend with verdicts and what is assumed.
-#[must_use]
 pub fn paper(set: &CurveSet, text: &PlotText, wide: Wide) -> Vec<Shape> {
     let mut out = Vec::new();
     let left = 24.0;
@@ -379,7 +375,6 @@ pub fn paper(set: &CurveSet, text: &PlotText, wide: Wide) -> Vec<Shape> {
 }
 
 /// The same as a vector file.
-#[must_use]
 pub fn svg(set: &CurveSet, text: &PlotText) -> String {
     let [width, height] = PAPER;
     let title = escaped(&format!("{}: life against {}", text.place, set.axis.word()));
@@ -418,21 +413,46 @@ fn legend(out: &mut Vec<Shape>, set: &CurveSet, text: &PlotText, [left, top]: [f
         let known = years(curve.at_duty.years).unwrap_or_else(|| "years unknown".to_owned());
         let same = (0..at).find(|&other| equal(&lines[other], &lines[at]));
         let same = same.map_or_else(String::new, |other| format!("; lies on the curve of {}", curves[other].name));
-        let assumed: Vec<&str> = curve.assumed.words().collect();
-        let assumed = if assumed.is_empty() { String::new() } else { format!("; assumed: {}", assumed.join(", ")) };
-        let told = format!("{}: {judged}, {known} with the load profile{before}{same}{assumed}", curve.name);
+        let told = format!("{}: {judged}, {known} with the load profile{before}{same}", curve.name);
         write(out, [x + 42.0, y], Anchor::Left, (11.0, Ink::Text), shortened(&told, if two { 72 } else { 150 }));
     }
-    let rest = set.curves.len() - curves.len();
-    if rest > 0 {
-        let y = top + 16.0 * if two { half } else { lines.len() } as f64;
-        write(out, [left, y], Anchor::Left, (11.0, Ink::Text), format!("{rest} more parts are not drawn."));
+    let mut shared: Vec<(String, Vec<&str>)> = Vec::new();
+    for curve in curves {
+        let words = curve.assumed.words().collect::<Vec<_>>().join(", ");
+        match shared.iter_mut().find(|(known, _)| *known == words) {
+            Some((_, names)) => names.push(&curve.name),
+            None => shared.push((words, vec![&curve.name])),
+        }
     }
+    // Told once for all that share it, in as many lines as it takes.
+    let assumed = shared.iter().filter(|(words, _)| !words.is_empty());
+    let assumed = assumed.map(|(words, names)| format!("Assumed for {}: {words}.", names.join(", ")));
+    let rest = set.curves.len() - curves.len();
+    let rest = (rest > 0).then(|| format!("{rest} more parts are not drawn."));
+    let mut y = top + 16.0 * if two { half } else { lines.len() } as f64;
+    for line in assumed.chain(rest).flat_map(|text| in_lines(&text)) {
+        write(out, [left, y], Anchor::Left, (11.0, Ink::Text), line);
+        y += 14.0;
+    }
+}
+
+/// A text in lines no longer than the paper is wide.
+fn in_lines(text: &str) -> Vec<String> {
+    const MOST: usize = 150;
+    let mut lines: Vec<String> = Vec::new();
+    for word in text.split(' ') {
+        match lines.last_mut().filter(|line| line.chars().count() + word.chars().count() < MOST) {
+            Some(line) => line.extend([" ", word]),
+            None => lines.push(word.to_owned()),
+        }
+    }
+    lines
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::domain::Assumed;
     use crate::sizing::curves::CurvePoint;
 
     /// Curves that lie at these lives, h, at 3000 h a year, capped at 15 years.
@@ -478,6 +498,15 @@ mod tests {
         let drawn = svg(&set(&many), &text(false, &[]));
         assert!(drawn.contains("P&lt;11&gt;: ") && !drawn.contains("P&lt;12&gt;"));
         assert!(drawn.contains("2 more parts are not drawn."));
+        // What is assumed is told in full, once for all that share it.
+        let mut assumed = set(&many[..3]);
+        assumed.curves[1].assumed.insert(Assumed::CORE_RISE);
+        assumed.curves[2].assumed.insert(Assumed::CORE_RISE);
+        let drawn = svg(&assumed, &text(false, &[]));
+        assert!(
+            drawn.contains("Assumed for P&lt;1&gt;, P&lt;2&gt;: core temperature rise at rated ripple."),
+            "{drawn}"
+        );
         let looks: std::collections::HashSet<_> = (0..CURVES_MAX).map(|at| format!("{:?}", look(at, None))).collect();
         assert_eq!(looks.len(), CURVES_MAX);
     }

@@ -17,7 +17,7 @@ use crate::sizing::CatalogIndex;
 use crate::sizing::changed::Records;
 
 /// A job ready for sizing.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, Default)]
 pub struct Loaded {
     /// The job.
     pub job: Job,
@@ -145,20 +145,11 @@ fn together(
 ) -> Result<Loaded, LoadError> {
     notes.extend(parts.notes);
     let catalog_index = CatalogIndex::new_watched(Arc::new(parts.catalog), progress).ok_or(PartsError::Stopped)?;
-    Ok(Loaded {
-        job,
-        catalog_index,
-        rejected: parts.rejected,
-        notes,
-        newer,
-        unusable: Vec::new(),
-        as_saved: Records::new(),
-    })
+    Ok(Loaded { job, catalog_index, rejected: parts.rejected, notes, newer, ..Loaded::default() })
 }
 
 /// A job from a recovery file with the parts it had: kept beside that file at `kept_parts`, of the job's own folder, or of the
 /// demo. Parts that are not to be had leave a note; the job comes back all the same.
-#[must_use]
 pub fn recovered(job: Job, job_path: Option<&Path>, kept_parts: Option<&Path>) -> Loaded {
     let parts = match (kept_parts, job_path) {
         (Some(kept), _) => parts::read_files(&[kept.to_owned()]),
@@ -179,15 +170,8 @@ pub fn recovered(job: Job, job_path: Option<&Path>, kept_parts: Option<&Path>) -
         notes.push("The parts of the unsaved work were not kept: these are the invented parts of the demo.".to_owned());
     }
     notes.extend(parts.notes);
-    Loaded {
-        job,
-        catalog_index: CatalogIndex::new(Arc::new(parts.catalog)),
-        rejected: parts.rejected,
-        notes,
-        newer: false,
-        unusable: Vec::new(),
-        as_saved: Records::new(),
-    }
+    let catalog_index = CatalogIndex::new(Arc::new(parts.catalog));
+    Loaded { job, catalog_index, rejected: parts.rejected, notes, ..Loaded::default() }
 }
 
 /// A catalogue that a job names, from the job's folder.

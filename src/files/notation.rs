@@ -4,7 +4,6 @@ use std::borrow::Cow;
 
 /// A number with a dot as decimal sign, as many digits as it takes to read the same value back; empty when unknown or beyond
 /// what a number can say, since no spreadsheet knows `inf`.
-#[must_use]
 pub fn number(value: Option<f64>) -> String {
     match value {
         Some(value) if !value.is_finite() => String::new(),
@@ -23,7 +22,6 @@ pub(super) fn computed(value: Option<f64>) -> String {
 
 /// A text for the cell of a table that others open: nothing in it is hidden, and none that starts like a formula is taken for one; it gets an
 /// apostrophe in front.
-#[must_use]
 pub fn neutral_text(text: &str) -> String {
     match text.chars().next() {
         Some('=' | '+' | '-' | '@' | '\t' | '\r' | '\n' | '＝' | '＋' | '－' | '＠') => format!("'{}", plain(text)),
@@ -33,7 +31,6 @@ pub fn neutral_text(text: &str) -> String {
 
 /// A text for paper and tables, in one line and with nothing hidden in it: control characters are blanks, marks that turn the direction of
 /// writing and signs without width are spelled out as their code points.
-#[must_use]
 pub(super) fn plain(text: &str) -> Cow<'_, str> {
     if !text.chars().any(is_unseen) {
         return Cow::Borrowed(text);
@@ -60,7 +57,6 @@ pub(crate) fn bare_text(text: &str) -> &str {
 
 /// A text in which nothing is hidden: control characters, line breaks, marks that turn the direction of writing and signs without
 /// width are spelled out, as `\\n` or `\\u{202e}`.
-#[must_use]
 pub fn visible(text: &str) -> Cow<'_, str> {
     if !text.chars().any(is_unseen) {
         return Cow::Borrowed(text);

@@ -13,7 +13,7 @@ use super::canonical::{Header, List, ListError, REJECTED_MAX, decode, find_heade
 use super::companions::Distinct;
 use super::parts::row::{Fault, PartColumn, read_row};
 use super::{Rejected, bounded, companions};
-use crate::domain::{Job, OfferBook, SupplierOffer, TRADE_NUMBERS};
+use crate::domain::{Job, OfferBook, TRADE_NUMBERS};
 
 const OFFERS: List = List { name: "a list of offers", required: &["part_number", "supplier"] };
 
@@ -59,7 +59,6 @@ pub fn read_for_job(job: &Job, job_path: &Path) -> Result<OffersRead, OffersErro
 }
 
 /// Whether a file is a list of offers and not a catalogue: its header names part number and supplier, but no rating.
-#[must_use]
 pub fn is_list(start: &[u8]) -> bool {
     let text = decode(start);
     let rating = |cell: &str| ["capacitance_uf", "rated_v"].contains(&cell.trim().to_ascii_lowercase().as_str());
@@ -112,15 +111,8 @@ fn read_list(path: &Path, text: &str, read: &mut OffersRead, seen: &mut Seen) ->
         }
         let part = read_row(&record, &columns, &OFFERS, &mut faults);
         if faults.is_empty() {
-            let offer = SupplierOffer {
-                supplier: part.supplier.to_owned(),
-                supplier_part_number: part.supplier_part_number.to_owned(),
-                currency: part.currency.to_owned(),
-                trade: part.trade,
-                price_breaks: part.price_breaks,
-            };
-            let (value, supplier) = (part.part_number.to_owned(), offer.supplier.clone());
-            let again = read.book.add(&value, offer).is_some();
+            let (value, supplier) = (part.part_number.to_owned(), part.supplier.to_owned());
+            let again = read.book.add(&value, part.into()).is_some();
             let earlier = seen.insert((value.clone(), supplier), (path.to_owned(), line));
             if let Some((file, earlier)) = earlier.filter(|_| again) {
                 let reason = format!("stands again in {} line {line}; the later row is used", path.display());

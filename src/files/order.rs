@@ -28,7 +28,7 @@ impl Row<'_> {
 pub fn picks(out: impl io::Write, job: &Job, catalog_index: &CatalogIndex, order: &Order) -> csv::Result<()> {
     let columns: [Column<Row>; 8] = [
         ("board", |row| text(row.job.board_name(Some(row.position.board)))),
-        ("ref", |row| text(reference(row.job, row.position))),
+        ("ref", |row| text(row.job.name_of(row.position.into()))),
         ("part_number", |row| row.number(row.pick.map(|pick| pick.part))),
         ("maker", |row| text(row.pick.map_or("", |pick| row.catalog.maker(pick.part)))),
         ("calendar_years", |row| Cell::Computed(row.pick.and_then(|pick| pick.years))),
@@ -52,7 +52,7 @@ pub fn steps(out: impl io::Write, job: &Job, catalog_index: &CatalogIndex, order
     let columns: [Column<Step>; 8] = [
         ("step", |(at, ..)| Cell::Number(Some(*at as f64))),
         ("refs", |(_, step, job, ..)| {
-            text(step.positions.iter().map(|id| reference(job, *id)).collect::<Vec<_>>().join(";"))
+            text(step.positions.iter().map(|&id| job.name_of(id.into())).collect::<Vec<_>>().join(";"))
         }),
         ("part_number", |(_, step, _, catalog, _)| text(catalog.part_number(step.part))),
         ("cost", |(_, step, ..)| Cell::Computed(Some(step.cost))),
@@ -64,8 +64,4 @@ pub fn steps(out: impl io::Write, job: &Job, catalog_index: &CatalogIndex, order
     let currency = order.currency.code.as_deref().unwrap_or_default();
     let catalog: &Catalog = catalog_index.catalog();
     csv(out, &columns, (1..).zip(&order.steps).map(|(at, step)| (at, step, job, catalog, currency)))
-}
-
-fn reference(job: &Job, id: PositionId) -> &str {
-    job.position(id).map_or("", |position| &position.reference)
 }

@@ -88,7 +88,6 @@ fn sampled(unit: &str) -> Sampled {
 
 impl Channel {
     /// What its samples are, by the unit printed.
-    #[must_use]
     pub fn sampled(&self) -> Sampled {
         sampled(&self.unit)
     }
@@ -96,7 +95,6 @@ impl Channel {
     /// A for one of its unit. `a_per_v` is the current that makes one volt at the input (10 for a clamp of 100 mV/A or a shunt of 0.1 Ω); a channel in A needs
     /// none. `probe` multiplies what the oscilloscope wrote, where its probe was set wrongly. `None` while the figure needed is missing or is no
     /// finite number above 0.
-    #[must_use]
     pub fn a_per_unit(&self, a_per_v: Option<f64>, probe: f64) -> Option<f64> {
         let unit = match self.sampled() {
             Sampled::Current(a) => a,
@@ -107,7 +105,6 @@ impl Channel {
     }
 
     /// Lowest and highest sample in each of `columns` equal stretches, for a drawing; fewer where there are fewer samples.
-    #[must_use]
     pub fn envelope(&self, columns: usize) -> Vec<(f64, f64)> {
         let each = self.samples.len().div_ceil(columns.max(1)).max(1);
         let ends = |part: &[f64]| {
@@ -132,7 +129,6 @@ pub struct Record {
 
 impl Record {
     /// The channel that can be meant: the only one, or the only one in A; otherwise a person chooses.
-    #[must_use]
     pub fn only_channel(&self) -> Option<usize> {
         let current = |at: &usize| matches!(self.channels[*at].sampled(), Sampled::Current(_));
         let all: Vec<usize> = (0..self.channels.len()).collect();
@@ -164,7 +160,6 @@ impl Record {
 }
 
 /// What has to be said about an analysed record, a sentence each.
-#[must_use]
 pub fn remarks(analysis: &Analysis) -> Vec<String> {
     let mut remarks = vec![format!(
         "{} of {} samples used; lines closer than {} Hz cannot be told apart, nothing above {} Hz is seen.",

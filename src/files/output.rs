@@ -74,7 +74,6 @@ pub enum OutputError {
 
 impl OutputError {
     /// Whether the file would be replaced if the person said so.
-    #[must_use]
     pub fn can_be_overruled(&self) -> bool {
         use Refusal::{Foreign, Input, Job, Record};
         matches!(self, Self::Refused { why: Input | Job | Record | Foreign, .. })
@@ -115,7 +114,6 @@ enum Step {
 impl Outputs {
     /// A set of which none may replace any of `inputs`. With `overwrite` the person said that everything but links, special
     /// files and folders may be replaced.
-    #[must_use]
     pub fn new(inputs: Vec<PathBuf>, overwrite: bool) -> Self {
         Self { files: Vec::new(), inputs, overwrite, memory: Written::of_person() }
     }

@@ -140,7 +140,6 @@ pub fn of_boards(job: &Job, read: impl Fn(&str, u32) -> Result<Photo, PhotoError
 }
 
 /// The same of a job in a file.
-#[must_use]
 pub fn beside(job_path: &Path, job: &Job) -> Vec<Option<Photo>> {
     of_boards(job, |name, side_max_px| read(&locate(job_path, name)?, side_max_px))
 }

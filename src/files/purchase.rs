@@ -42,7 +42,6 @@ pub(super) fn columns<'a>() -> [Column<Line<'a>>; 18] {
 }
 
 /// The names of the columns of `purchase.csv`.
-#[must_use]
 pub fn column_names() -> [&'static str; 18] {
     columns().map(|(name, _)| name)
 }
@@ -106,7 +105,7 @@ fn upload_columns<'a>() -> [Column<Line<'a>>; 3] {
             text(if theirs.is_empty() { line.part_number.as_str() } else { theirs })
         }),
         ("quantity", |(_, line)| count(line.order_qty)),
-        ("customer_reference", |(job, line)| text(job.references(&line.places, " "))),
+        ("customer_reference", |(_, line)| text(&line.names)),
     ]
 }
 

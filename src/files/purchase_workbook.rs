@@ -34,7 +34,6 @@ pub fn xlsx(job: &Job, purchase: &Purchase) -> Result<Vec<u8>, XlsxError> {
 
 /// A text as it may stand in a workbook cell: nothing in it is hidden, and it is no longer than a cell may be (32 767 UTF-16 units; ECMA-376
 /// part 1, 18.18.93 ST_Xstring, as spreadsheets apply it).
-#[must_use]
 pub fn cut(text: &str) -> Cow<'_, str> {
     const MOST: usize = 32_767;
     const MARK: &str = " [cut: longer than a cell may be]";

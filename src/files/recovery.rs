@@ -41,7 +41,6 @@ pub struct Origin {
 
 impl Origin {
     /// When it was kept, in words: `2026-11-25 13:05 UTC`.
-    #[must_use]
     pub fn kept_at(&self) -> String {
         let days = i64::try_from(self.kept_unix_s / 86_400).ok().and_then(Date::from_days);
         let minute = self.kept_unix_s % 86_400 / 60;
@@ -67,7 +66,6 @@ struct Held {
 
 impl Recovery {
     /// Recovery in `folder`, which is made when it is needed.
-    #[must_use]
     pub fn in_folder(folder: &Path) -> Self {
         Self { folder: folder.to_owned(), held: Mutex::new(None) }
     }
@@ -182,7 +180,6 @@ impl LeftBehind {
 }
 
 /// Everything left behind in `folder`, oldest first, and a sentence for each file that cannot be used.
-#[must_use]
 pub fn left_behind(folder: &Path) -> (Vec<LeftBehind>, Vec<String>) {
     let entries = std::fs::read_dir(folder).into_iter().flatten().flatten();
     let (mut found, mut faults) = (Vec::new(), Vec::new());

@@ -86,7 +86,6 @@ pub(super) fn unfinished(path: &Path) -> io::Result<NamedTempFile> {
 }
 
 /// Where the content that was replaced last is kept: `observatory.json.previous` beside `observatory.json`.
-#[must_use]
 pub fn previous(path: &Path) -> PathBuf {
     let mut name = path.file_name().unwrap_or_default().to_owned();
     name.push(".previous");

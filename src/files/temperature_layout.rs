@@ -300,7 +300,6 @@ impl Scale {
     pub const ALL: [(Self, &'static str); 3] = [(Self::Celsius, "°C"), (Self::Fahrenheit, "°F"), (Self::Kelvin, "K")];
 
     /// The scale of a sign: `°C`, `C`, `F`, `K`.
-    #[must_use]
     pub fn parse(text: &str) -> Option<Self> {
         let bare = text.trim().trim_start_matches('°').to_uppercase();
         Self::ALL.into_iter().find(|(_, sign)| sign.trim_start_matches('°') == bare).map(|(scale, _)| scale)

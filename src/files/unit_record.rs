@@ -52,13 +52,11 @@ pub struct UnitRecord {
 impl UnitRecord {
     /// A record with the chosen parts of a sized job and its due date, to be completed by what was measured: of a unit of the
     /// first type.
-    #[must_use]
     pub fn planned(job: &Job, catalog: &Catalog, sizing: &Sizing, serial: &str, date: Date) -> Self {
         Self::planned_of(job, catalog, sizing, &job.unit_types_or_one().swap_remove(0), serial, date)
     }
 
     /// The same of a unit of a type. A board that stands in a unit several times has its places as often, its name numbered.
-    #[must_use]
     pub fn planned_of(job: &Job, catalog: &Catalog, sizing: &Sizing, of: &UnitType, serial: &str, date: Date) -> Self {
         let mut positions = Vec::new();
         for board in boards_of_unit(job, of) {
@@ -93,7 +91,6 @@ impl UnitRecord {
 
     /// The rebuild of a unit as it stands at the bench, on `today` where no day was entered. Where the new part is in, it is the
     /// planned one unless another was entered; where it is not, no part is named. Positions where nothing was done are left out.
-    #[must_use]
     pub fn of_bench(job: &Job, catalog: &Catalog, sizing: &Sizing, unit: &UnitAtBench, today: Date) -> Self {
         let (serial, date) = (unit.serial.trim(), unit.date.unwrap_or(today));
         let mut record = Self::planned_of(job, catalog, sizing, &unit.type_in(job), serial, date);
@@ -174,7 +171,6 @@ impl UnitRecord {
 }
 
 /// The record file beside a job: `dome.json` has `dome.units.jsonl`.
-#[must_use]
 pub fn path_beside(job_path: &Path) -> PathBuf {
     job_path.with_extension("units.jsonl")
 }
@@ -201,7 +197,6 @@ pub enum RecordError {
 }
 
 /// Whether a rebuild of this unit on this day is among `records`.
-#[must_use]
 pub fn is_recorded(records: &[UnitRecord], serial: &str, date: Date) -> bool {
     records.iter().any(|known| known.serial.trim() == serial.trim() && known.date == date)
 }
@@ -292,7 +287,6 @@ pub fn read(path: &Path) -> Result<RecordsRead, RecordError> {
 }
 
 /// Reads records from memory; `path` is for messages.
-#[must_use]
 pub fn from_slice(bytes: &[u8], path: &Path) -> RecordsRead {
     let mut read = RecordsRead::default();
     for (line, text) in (1..).zip(bytes.split(|&byte| byte == b'\n')) {
@@ -338,7 +332,6 @@ pub struct UnitDue {
 }
 
 /// The units of a record, those of unknown due date first, then the one due soonest.
-#[must_use]
 pub fn due_dates(records: &[UnitRecord], today: Option<Date>) -> Vec<UnitDue> {
     let mut latest: BTreeMap<&str, &UnitRecord> = BTreeMap::new();
     for record in records {

@@ -49,7 +49,6 @@ fn columns<'a>() -> [Column<(&'a UnitRecord, &'a PositionRecord)>; 26] {
 }
 
 /// The names of the columns of the export.
-#[must_use]
 pub fn column_names() -> [&'static str; 26] {
     columns().map(|(name, _)| name)
 }

@@ -1,35 +1,27 @@
 //! What a later rebuild shows of an earlier one: measured wear beside the life that was predicted.
 
 use super::unit_record::{PositionRecord, UnitRecord};
+use crate::domain::words;
 
 /// Capacitance lost at the end of life, share of the start (makers' endurance limit, common practice).
 const CAPACITANCE_LOSS_AT_END: f64 = 0.2;
 /// ESR gained at the end of life, share of the start (makers' endurance limit, common practice).
 const ESR_GAIN_AT_END: f64 = 1.0;
 
-/// Whether a part wore as predicted.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Pace {
-    /// Less than any of the published laws says.
-    Slower,
-    /// Within the band of the published laws.
-    AsPredicted,
-    /// More than any of the published laws says.
-    Faster,
-    /// A figure is missing.
-    Unknown,
-}
-
-impl Pace {
-    /// The word for it.
-    #[must_use]
-    pub fn word(self) -> &'static str {
-        match self {
-            Self::Slower => "slower than predicted",
-            Self::AsPredicted => "as predicted",
-            Self::Faster => "faster than predicted",
-            Self::Unknown => "unknown",
-        }
+words! {
+    /// Whether a part wore as predicted.
+    pub enum Pace {
+        /// Less than any of the published laws says.
+        #[strum(serialize = "slower than predicted")]
+        Slower,
+        /// Within the band of the published laws.
+        #[strum(serialize = "as predicted")]
+        AsPredicted,
+        /// More than any of the published laws says.
+        #[strum(serialize = "faster than predicted")]
+        Faster,
+        /// A figure is missing.
+        Unknown,
     }
 }
 
@@ -60,7 +52,6 @@ pub struct Wear {
 ///
 /// Wear counts as growing evenly to 20 % of capacitance lost or ESR doubled at the end of life. Real parts age faster
 /// towards the end, so an even count reads low early in life (assumed, common practice, no source).
-#[must_use]
 pub fn wear(records: &[UnitRecord], later: &UnitRecord) -> Option<Vec<Wear>> {
     let same_unit = |record: &&UnitRecord| record.serial.trim() == later.serial.trim() && record.date < later.date;
     let earlier = records.iter().filter(same_unit).max_by_key(|record| record.date)?;
@@ -105,63 +96,5 @@ fn of_position(then: &PositionRecord, now: &PositionRecord, years: f64, hours: O
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::files::unit_record::Reading;
-
-    fn record(date: &str, capacitance_uf: f64, esr_mohm: f64, esr_hz: f64) -> UnitRecord {
-        let reading = Reading {
-            capacitance_uf: Some(capacitance_uf),
-            esr_mohm: Some(esr_mohm),
-            esr_hz: Some(esr_hz),
-            ..Reading::default()
-        };
-        UnitRecord {
-            serial: "D1".into(),
-            date: date.parse().unwrap(),
-            technician: String::new(),
-            next_due: None,
-            hours_per_year: Some(3000.0),
-            unit_type: String::new(),
-            note: String::new(),
-            positions: vec![PositionRecord {
-                board: "Supply".into(),
-                reference: "C1".into(),
-                part_number: "A".into(),
-                before: reading.clone(),
-                after: reading,
-                life_h: Some(60_000.0),
-                life_low_h: Some(50_000.0),
-                life_high_h: Some(100_000.0),
-                ..PositionRecord::default()
-            }],
-            extra: crate::domain::Extra::new(),
-        }
-    }
-
-    #[test]
-    fn wear_is_the_share_of_a_worn_out_part_and_is_judged_by_the_band() {
-        // Ten years of 3000 h: 30 000 h of 60 000 h, band 0.3 to 0.6.
-        let first = record("2026-01-01", 100.0, 200.0, 1e5);
-        for (capacitance, esr, pace) in
-            [(92.0, 250.0, Pace::AsPredicted), (99.0, 210.0, Pace::Slower), (98.0, 360.0, Pace::Faster)]
-        {
-            let later = record("2036-01-01", capacitance, esr, 1e5);
-            let wear = wear(&[first.clone(), later.clone()], &later).unwrap().remove(0);
-            assert_eq!(wear.pace, pace, "{wear:?}");
-            assert!((wear.predicted.unwrap() - 0.5).abs() < 1e-3);
-            assert!((wear.by_capacitance.unwrap() - (100.0 - capacitance) / 20.0).abs() < 1e-9);
-            assert!((wear.by_esr.unwrap() - (esr - 200.0) / 200.0).abs() < 1e-9);
-        }
-    }
-
-    #[test]
-    fn readings_at_different_frequencies_are_not_compared_and_a_first_rebuild_has_nothing_to_compare() {
-        let first = record("2026-01-01", 100.0, 200.0, 120.0);
-        let mut later = record("2036-01-01", 90.0, 900.0, 1e5);
-        later.positions[0].before.capacitance_uf = None;
-        let compared = wear(std::slice::from_ref(&first), &later).unwrap();
-        assert_eq!((compared[0].by_esr, compared[0].pace), (None, Pace::Unknown));
-        assert_eq!(wear(&[later], &first), None);
-    }
-}
+#[path = "../../tests/within/wear.rs"]
+mod tests;

@@ -23,19 +23,16 @@ pub struct Written {
 
 impl Written {
     /// The memory of this person; `None` when the person has no home.
-    #[must_use]
     pub fn of_person() -> Option<Self> {
         directories::ProjectDirs::from("", "", "refarad").map(|own| Self::in_folder(own.data_local_dir()))
     }
 
     /// A memory in `folder`, which is made when it is needed.
-    #[must_use]
     pub fn in_folder(folder: &Path) -> Self {
         Self { folder: folder.to_owned() }
     }
 
     /// Everything that is remembered.
-    #[must_use]
     pub fn recall(&self) -> Recalled {
         let bytes = bounded::read(&self.file(), BYTES_MAX).unwrap_or_default();
         Recalled(serde_json::from_slice(&bytes).unwrap_or_default())
@@ -76,7 +73,6 @@ pub struct Recalled(Map<String, Value>);
 impl Recalled {
     /// The stamps of what the program wrote last at `path` and of what it was about to replace; nothing when it never wrote
     /// there.
-    #[must_use]
     pub fn stamps_of(&self, path: &Path) -> Vec<Stamp> {
         let known = name_of(path).and_then(|name| self.0.get(&name).cloned());
         known.and_then(|stamps| serde_json::from_value(stamps).ok()).unwrap_or_default()

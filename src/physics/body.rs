@@ -29,7 +29,6 @@ pub struct Body {
 /// let body = body::of(&can);
 /// assert_eq!((body.diameter_max_mm, body.height_max_mm), (Some(26.0), Some(32.0)));
 /// ```
-#[must_use]
 pub fn of(can: &Can) -> Body {
     let mounting = can.mounting.unwrap_or(Mounting::Radial);
     let diameter_tolerance_mm = match mounting {
@@ -74,7 +73,6 @@ pub fn of(can: &Can) -> Body {
 /// let can = Can { height_mm: Some(30.0), height_max_mm: Some(31.5), ..Can::default() };
 /// assert_eq!(refarad::physics::body::lying_length_mm(&can), Some(31.5));
 /// ```
-#[must_use]
 pub fn lying_length_mm(can: &Can) -> Option<f64> {
     [can.height_mm, can.height_max_mm].into_iter().flatten().reduce(f64::max)
 }
@@ -86,7 +84,6 @@ pub fn lying_length_mm(can: &Can) -> Option<f64> {
 /// // KEMET ESC, A4006, page 10: 2 mm up to 16 mm, 3 mm up to 40 mm, 5 mm above.
 /// assert_eq!([16.0, 40.0, 51.0].map(refarad::physics::body::vent_clearance_mm), [2.0, 3.0, 5.0]);
 /// ```
-#[must_use]
 pub fn vent_clearance_mm(diameter_mm: f64) -> f64 {
     match diameter_mm {
         d if d < 6.0 => 0.0,

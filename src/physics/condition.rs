@@ -1,20 +1,21 @@
 //! What is left of an old part, and what a stored one needs before use.
 
 use super::range::{non_negative, positive};
+use crate::domain::words;
 
-/// Condition of a part, from best to worst among the known.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, strum::IntoStaticStr)]
-#[strum(serialize_all = "lowercase")]
-pub enum Condition {
-    /// Nothing measured, or not enough to call it sound.
-    Unknown,
-    /// Capacitance above 90 % of nominal and ESR below 1.5 times its limit.
-    Sound,
-    /// Capacitance 80 to 90 %, or ESR 1.5 to 2 times its limit.
-    Ageing,
-    /// Capacitance below 80 %, or ESR above 2 times its limit.
-    #[strum(serialize = "worn out")]
-    WornOut,
+words! {
+    /// Condition of a part, from best to worst among the known.
+    pub enum Condition {
+        /// Nothing measured, or not enough to call it sound.
+        Unknown,
+        /// Capacitance above 90 % of nominal and ESR below 1.5 times its limit.
+        Sound,
+        /// Capacitance 80 to 90 %, or ESR 1.5 to 2 times its limit.
+        Ageing,
+        /// Capacitance below 80 %, or ESR above 2 times its limit.
+        #[strum(serialize = "worn out")]
+        WornOut,
+    }
 }
 
 /// What each measurement says by itself, and the condition they make together.
@@ -43,7 +44,6 @@ pub struct Assessment {
 /// // Makers' endurance limits, as above: 78 % of the capacitance is worn out.
 /// assert_eq!(assess(Some(0.78), Some(1.2)).condition, Condition::WornOut);
 /// ```
-#[must_use]
 pub fn assess(capacitance_share: Option<f64>, esr_ratio: Option<f64>) -> Assessment {
     let capacitance_share = capacitance_share.and_then(non_negative);
     let esr_ratio = esr_ratio.and_then(non_negative);
@@ -77,15 +77,6 @@ pub fn assess(capacitance_share: Option<f64>, esr_ratio: Option<f64>) -> Assessm
 /// Storage in years up to which a part goes in as it is (a drive maker's bulletin, second-hand).
 pub const STORAGE_WITHOUT_REFORMING_YEARS: f64 = 2.0;
 
-/// What a stored part needs before use.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Reforming {
-    /// Stored for no more than [`STORAGE_WITHOUT_REFORMING_YEARS`].
-    NotNeeded,
-    /// Re-form as described, then measure leakage, capacitance and ESR.
-    Needed(Recipe),
-}
-
 /// Re-forming recipe (published, ECA/EIA-815 abstract).
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Recipe {
@@ -105,84 +96,31 @@ pub struct Recipe {
     pub fault_w: f64,
 }
 
-/// Whether a wet part rated `rated_v` needs re-forming after `storage_years` on the shelf, and how.
+/// How a wet part rated `rated_v` is re-formed that was stored for longer than [`STORAGE_WITHOUT_REFORMING_YEARS`].
 ///
 /// The rated voltage goes through 100 ohm (up to 100 V rated) or 1 kohm for 1 h; then discharge through about 1 ohm per volt and 12 to
-/// 48 h of rest (published, ECA/EIA-815 of 1999-08-01, abstract; the limit of 2 years: a drive maker's bulletin, second-hand). Solid polymer parts are not
-/// re-formed: ask for wet and hybrid ones only. A part that draws a steady current or warms up is scrap; work behind a shield.
-/// `None` if a figure is out of range.
+/// 48 h of rest (published, ECA/EIA-815 of 1999-08-01, abstract). Solid polymer parts are not re-formed: ask for wet and hybrid ones only.
+/// A part that draws a steady current or warms up is scrap; work behind a shield. `None` if the voltage is out of range.
 ///
 /// ```
-/// use refarad::physics::condition::{Reforming, reforming};
 /// // ECA/EIA-815 abstract: 1000 ohm above 100 V rated, for 1 h.
-/// let Some(Reforming::Needed(recipe)) = reforming(400.0, 3.0) else { panic!() };
+/// let recipe = refarad::physics::condition::reforming(400.0).unwrap();
 /// assert_eq!((recipe.series_ohm, recipe.hold_h), (1000.0, 1.0));
 /// ```
-#[must_use]
-pub fn reforming(rated_v: f64, storage_years: f64) -> Option<Reforming> {
-    let rated_v = positive(rated_v)?;
-    if non_negative(storage_years)? <= STORAGE_WITHOUT_REFORMING_YEARS {
-        return Some(Reforming::NotNeeded);
-    }
-    let series_ohm = if rated_v <= 100.0 { 100.0 } else { 1000.0 };
-    Some(Reforming::Needed(Recipe {
-        voltage_v: rated_v,
+pub fn reforming(rated_v: f64) -> Option<Recipe> {
+    let voltage_v = positive(rated_v)?;
+    let series_ohm = if voltage_v <= 100.0 { 100.0 } else { 1000.0 };
+    Some(Recipe {
+        voltage_v,
         series_ohm,
         hold_h: 1.0,
-        discharge_ohm: rated_v,
+        discharge_ohm: voltage_v,
         rest_min_h: 12.0,
         rest_max_h: 48.0,
-        fault_w: rated_v * rated_v / series_ohm,
-    }))
+        fault_w: voltage_v * voltage_v / series_ohm,
+    })
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-
-    fn together(share: Option<f64>, ratio: Option<f64>) -> Condition {
-        assess(share, ratio).condition
-    }
-
-    #[test]
-    fn the_worse_of_capacitance_and_esr_decides() {
-        assert_eq!(together(Some(1.0), Some(1.0)), Condition::Sound);
-        assert_eq!(together(Some(0.85), Some(1.0)), Condition::Ageing);
-        assert_eq!(together(Some(1.0), Some(1.7)), Condition::Ageing);
-        assert_eq!(together(Some(0.79), Some(1.0)), Condition::WornOut);
-        assert_eq!(together(Some(0.85), Some(2.1)), Condition::WornOut);
-    }
-
-    #[test]
-    fn borders_count_as_ageing() {
-        for (share, ratio) in [(0.8, 1.0), (0.9, 1.0), (1.0, 1.5), (1.0, 2.0)] {
-            assert_eq!(together(Some(share), Some(ratio)), Condition::Ageing, "{share} {ratio}");
-        }
-        assert_eq!(together(Some(0.901), Some(1.499)), Condition::Sound);
-    }
-
-    #[test]
-    fn one_measurement_can_condemn_but_not_acquit() {
-        assert_eq!(together(None, None), Condition::Unknown);
-        assert_eq!(together(Some(1.0), None), Condition::Unknown);
-        assert_eq!(together(None, Some(1.0)), Condition::Unknown);
-        assert_eq!(together(Some(0.7), None), Condition::WornOut);
-        assert_eq!(together(None, Some(1.8)), Condition::Ageing);
-        assert_eq!(together(Some(f64::NAN), Some(1.0)), Condition::Unknown);
-        assert_eq!(assess(Some(1.0), None).by_capacitance, Condition::Sound);
-    }
-
-    #[test]
-    fn two_years_on_the_shelf_are_no_reason_to_reform() {
-        assert_eq!(reforming(63.0, 2.0), Some(Reforming::NotNeeded));
-        assert!(matches!(reforming(63.0, 2.1), Some(Reforming::Needed(_))));
-        assert_eq!(reforming(0.0, 3.0), None);
-        assert_eq!(reforming(63.0, -1.0), None);
-    }
-
-    #[test]
-    fn the_recipe_names_the_heat_of_a_shorted_part() {
-        let Some(Reforming::Needed(recipe)) = reforming(400.0, 5.0) else { panic!("needed") };
-        assert!((recipe.fault_w - 160.0).abs() < 1e-9);
-    }
-}
+#[path = "../../tests/within/condition.rs"]
+mod tests;

@@ -16,7 +16,6 @@ pub const CAUTION_J: f64 = 10.0;
 /// // By hand: 470 µF at 400 V hold 37.6 J.
 /// assert!((refarad::physics::energy::stored_j(470e-6, 400.0).unwrap() - 37.6).abs() < 1e-9);
 /// ```
-#[must_use]
 pub fn stored_j(capacitance_f: f64, volt_v: f64) -> Option<f64> {
     let volt_v = non_negative(volt_v)?;
     finite(0.5 * non_negative(capacitance_f)? * volt_v * volt_v)
@@ -28,7 +27,6 @@ pub fn stored_j(capacitance_f: f64, volt_v: f64) -> Option<f64> {
 /// // By hand: 1 µF at 60 V holds 60 µC, the exemption of IEC 60204-1 6.2.4 (quoted).
 /// assert!((refarad::physics::energy::charge_c(1e-6, 60.0).unwrap() - 60e-6).abs() < 1e-15);
 /// ```
-#[must_use]
 pub fn charge_c(capacitance_f: f64, volt_v: f64) -> Option<f64> {
     finite(non_negative(capacitance_f)? * non_negative(volt_v)?)
 }
@@ -42,7 +40,6 @@ pub fn charge_c(capacitance_f: f64, volt_v: f64) -> Option<f64> {
 /// let time_s = refarad::physics::energy::time_to_v_s(470e-6, 5600.0, 400.0, 60.0).unwrap();
 /// assert!((time_s - 4.99322).abs() < 1e-5);
 /// ```
-#[must_use]
 pub fn time_to_v_s(capacitance_f: f64, bleeder_ohm: f64, start_v: f64, safe_v: f64) -> Option<f64> {
     let time_constant_s = positive(capacitance_f)? * positive(bleeder_ohm)?;
     finite(time_constant_s * log_ratio(start_v, safe_v)?)
@@ -57,19 +54,18 @@ pub fn time_to_v_s(capacitance_f: f64, bleeder_ohm: f64, start_v: f64, safe_v: f
 /// let ohm = refarad::physics::energy::bleeder_ohm(470e-6, 400.0, 60.0, 4.99322).unwrap();
 /// assert!((ohm - 5600.0).abs() < 0.01);
 /// ```
-#[must_use]
 pub fn bleeder_ohm(capacitance_f: f64, start_v: f64, safe_v: f64, time_s: f64) -> Option<f64> {
     let fall = positive(log_ratio(start_v, safe_v)?)?;
     finite(positive(time_s)? / (positive(capacitance_f)? * fall))
 }
 
-/// Heat in W of a bleeder that stays connected at `volt_v`, and the first moment's when it does not: `U^2/R`.
+/// Heat in W of a bleeder or balancing resistor that stays connected at `volt_v` (for the rating of one of a string the worst share, for
+/// the running cost the even one), and the first moment's when it does not: `U^2/R`.
 ///
 /// ```
 /// // By hand: 400 V over 5.6 kohm are 28.57 W.
 /// assert!((refarad::physics::energy::bleeder_w(400.0, 5600.0).unwrap() - 28.571).abs() < 1e-3);
 /// ```
-#[must_use]
 pub fn bleeder_w(volt_v: f64, bleeder_ohm: f64) -> Option<f64> {
     let volt_v = non_negative(volt_v)?;
     finite(volt_v * volt_v / positive(bleeder_ohm)?)
@@ -82,7 +78,6 @@ pub fn bleeder_w(volt_v: f64, bleeder_ohm: f64) -> Option<f64> {
 /// // By hand: 325 V and 20 A.
 /// assert_eq!(refarad::physics::energy::charging_resistor_ohm(325.0, 20.0), Some(16.25));
 /// ```
-#[must_use]
 pub fn charging_resistor_ohm(peak_v: f64, current_max_a: f64) -> Option<f64> {
     finite(non_negative(peak_v)? / positive(current_max_a)?)
 }
@@ -95,7 +90,6 @@ pub fn charging_resistor_ohm(peak_v: f64, current_max_a: f64) -> Option<f64> {
 /// let held_s = refarad::physics::energy::hold_up_s(247e-6, 390.0, 300.0, 360.0).unwrap();
 /// assert!((held_s * 1e3 - 21.28).abs() < 0.05);
 /// ```
-#[must_use]
 pub fn hold_up_s(capacitance_f: f64, from_v: f64, to_v: f64, power_w: f64) -> Option<f64> {
     let fall = (non_negative(from_v)?.powi(2) - non_negative(to_v)?.powi(2)).max(0.0);
     finite(non_negative(capacitance_f)? * fall / (2.0 * positive(power_w)?))
@@ -106,22 +100,13 @@ fn log_ratio(start_v: f64, safe_v: f64) -> Option<f64> {
     Some(if start_v > safe_v { (start_v / safe_v).ln() } else { 0.0 })
 }
 
-/// How the value of a threshold reached us.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Standing {
-    /// The document itself was read.
-    Read,
-    /// The clause was read where another document quotes it.
-    Quoted,
-}
-
 /// A published limit on a charged capacitor.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Threshold {
     /// Document and clause.
     pub source: &'static str,
-    /// How the value reached us.
-    pub default_value: Standing,
+    /// Whether the clause was read only where another document quotes it.
+    pub quoted: bool,
     /// Applies from this voltage in V, which is included or not by `above_v_inclusive`.
     pub from_v: f64,
     /// Whether exactly `from_v` counts.
@@ -140,67 +125,62 @@ pub struct Threshold {
     pub says: &'static str,
 }
 
+/// A rule without a limit: what it does not say.
+const OPEN: Threshold = Threshold {
+    source: "",
+    quoted: false,
+    from_v: 0.0,
+    from_v_inclusive: true,
+    below_v: f64::INFINITY,
+    from_j: 0.0,
+    from_j_inclusive: true,
+    exempt_c: 0.0,
+    within_s: None,
+    says: "",
+};
+
 /// The published thresholds, in the order of the documents.
 pub const THRESHOLDS: [Threshold; 5] = [
     Threshold {
         source: "IEC 60204-1, 6.2.4",
-        default_value: Standing::Quoted,
+        quoted: true,
         from_v: 60.0,
         from_v_inclusive: false,
-        below_v: f64::INFINITY,
-        from_j: 0.0,
-        from_j_inclusive: true,
         exempt_c: 60e-6,
         within_s: Some(5.0),
         says: "live parts at 60 V or less within 5 s of switching off; a charge of 60 µC or less is exempt",
+        ..OPEN
     },
     Threshold {
         source: "IEC 60950-1, hazardous energy test",
-        default_value: Standing::Quoted,
+        quoted: true,
         from_v: 2.0,
-        from_v_inclusive: true,
-        below_v: f64::INFINITY,
         from_j: 20.0,
         from_j_inclusive: false,
-        exempt_c: 0.0,
-        within_s: None,
         says: "hazardous energy: more than 20 J at 2 V or more",
+        ..OPEN
     },
     Threshold {
         source: "DOE/LBNL electrical safety manual, table 2.2.13",
-        default_value: Standing::Read,
         from_v: 100.0,
-        from_v_inclusive: true,
-        below_v: f64::INFINITY,
         from_j: 10.0,
-        from_j_inclusive: true,
-        exempt_c: 0.0,
-        within_s: None,
         says: "shock: 100 V or more with 10 J or more",
+        ..OPEN
     },
     Threshold {
         source: "DOE/LBNL electrical safety manual, table 2.3.3",
-        default_value: Standing::Read,
         from_v: 100.0,
-        from_v_inclusive: true,
-        below_v: f64::INFINITY,
         from_j: 10_000.0,
-        from_j_inclusive: true,
-        exempt_c: 0.0,
-        within_s: None,
         says: "arc flash: 100 V or more with 10 kJ or more",
+        ..OPEN
     },
     Threshold {
         source: "DOE/LBNL electrical safety manual, table 2.3.5",
-        default_value: Standing::Read,
-        from_v: 0.0,
-        from_v_inclusive: true,
         below_v: 100.0,
         from_j: 100.0,
         from_j_inclusive: false,
-        exempt_c: 0.0,
-        within_s: None,
         says: "thermal: less than 100 V with more than 100 J",
+        ..OPEN
     },
 ];
 
@@ -213,7 +193,6 @@ impl Threshold {
     /// let shock = THRESHOLDS.iter().find(|t| t.source.contains("2.2.13")).unwrap();
     /// assert_eq!((shock.reached(2e-3, 100.0), shock.reached(1.9e-3, 100.0)), (Some(true), Some(false)));
     /// ```
-    #[must_use]
     pub fn reached(&self, capacitance_f: f64, volt_v: f64) -> Option<bool> {
         let energy_j = stored_j(capacitance_f, volt_v)?;
         let reaches = |value: f64, from: f64, inclusive: bool| value > from || (inclusive && value >= from);
@@ -232,7 +211,6 @@ impl Threshold {
 /// // By hand: 100 µF at 12 V hold 7 mJ and reach none.
 /// assert!(refarad::physics::energy::thresholds_reached(100e-6, 12.0).unwrap().is_empty());
 /// ```
-#[must_use]
 pub fn thresholds_reached(capacitance_f: f64, volt_v: f64) -> Option<Vec<&'static Threshold>> {
     let mut reached = Vec::new();
     for threshold in &THRESHOLDS {
@@ -252,60 +230,10 @@ pub fn thresholds_reached(capacitance_f: f64, volt_v: f64) -> Option<Vec<&'stati
 /// assert_eq!(refarad::physics::energy::needs_caution(1e-6, 60.1), Some(true));
 /// assert_eq!(refarad::physics::energy::needs_caution(1e-6, 60.0), Some(false));
 /// ```
-#[must_use]
 pub fn needs_caution(capacitance_f: f64, volt_v: f64) -> Option<bool> {
     Some(stored_j(capacitance_f, volt_v)? > CAUTION_J || volt_v > CAUTION_V)
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn time_and_bleeder_belong_to_one_law() {
-        let ohm = bleeder_ohm(470e-6, 400.0, 60.0, 5.0).unwrap();
-        assert!((time_to_v_s(470e-6, ohm, 400.0, 60.0).unwrap() - 5.0).abs() < 1e-12);
-    }
-
-    #[test]
-    fn a_capacitor_already_below_the_limit_needs_no_time_and_no_bleeder() {
-        assert_eq!(time_to_v_s(1e-3, 1e3, 50.0, 60.0), Some(0.0));
-        assert_eq!(bleeder_ohm(1e-3, 50.0, 60.0, 5.0), None);
-        assert_eq!(bleeder_ohm(1e-3, 60.0, 60.0, 5.0), None);
-    }
-
-    #[test]
-    fn the_borders_of_every_threshold_lie_as_its_words_say() {
-        let at = |volt: f64, joule: f64| 2.0 * joule / (volt * volt);
-        let sources =
-            |c: f64, v: f64| -> Vec<&str> { thresholds_reached(c, v).unwrap().iter().map(|t| t.source).collect() };
-        assert!(!sources(1e-3, 60.0).contains(&"IEC 60204-1, 6.2.4"));
-        assert!(sources(1e-3, 60.1).contains(&"IEC 60204-1, 6.2.4"));
-        // 60 µC at 100 V is 0.6 uF
-        assert!(sources(0.6e-6, 100.0).is_empty());
-        assert_eq!(sources(0.61e-6, 100.0), ["IEC 60204-1, 6.2.4"]);
-        let hazardous = "IEC 60950-1, hazardous energy test";
-        assert!(!sources(at(2.0, 19.9), 2.0).contains(&hazardous));
-        assert!(sources(at(2.0, 20.1), 2.0).contains(&hazardous));
-        assert!(!sources(at(1.9, 25.0), 1.9).contains(&hazardous));
-        let shock = "DOE/LBNL electrical safety manual, table 2.2.13";
-        assert!(sources(at(100.0, 10.001), 100.0).contains(&shock));
-        assert!(!sources(at(100.0, 9.9), 100.0).contains(&shock));
-        assert!(!sources(at(99.0, 11.0), 99.0).contains(&shock));
-        let burn = "DOE/LBNL electrical safety manual, table 2.3.5";
-        assert!(sources(at(99.0, 101.0), 99.0).contains(&burn));
-        assert!(!sources(at(100.0, 101.0), 100.0).contains(&burn));
-        let arc = "DOE/LBNL electrical safety manual, table 2.3.3";
-        assert!(sources(at(400.0, 10_001.0), 400.0).contains(&arc));
-        assert!(!sources(at(400.0, 9_999.0), 400.0).contains(&arc));
-    }
-
-    #[test]
-    fn the_caution_is_shown_above_sixty_volts_or_ten_joules() {
-        assert_eq!(needs_caution(1e-6, 61.0), Some(true));
-        assert_eq!(needs_caution(1e-6, 60.0), Some(false));
-        assert_eq!(needs_caution(0.1, 20.0), Some(true));
-        assert_eq!(needs_caution(0.1, 10.0), Some(false));
-        assert_eq!(needs_caution(f64::NAN, 10.0), None);
-    }
-}
+#[path = "../../tests/within/energy.rs"]
+mod tests;

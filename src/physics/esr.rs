@@ -14,7 +14,6 @@ const TAN_DELTA_HZ: f64 = 120.0;
 /// // KMQ 1800 µF 250 V as transcribed in an open hardware design note: 147.4 mΩ with a dissipation factor of 0.20.
 /// assert!((refarad::physics::esr::from_tan_delta_mohm(0.20, 1800.0) - 147.4).abs() < 0.05);
 /// ```
-#[must_use]
 pub fn from_tan_delta_mohm(tan_delta: f64, capacitance_uf: f64) -> f64 {
     tan_delta / (TAU * TAN_DELTA_HZ * capacitance_uf * 1e-6) * 1e3
 }
@@ -38,7 +37,6 @@ pub enum Ladder {
 /// assert_eq!(usual_tan_delta(Ladder::Part, 25.0, 470.0), 0.16);
 /// assert_eq!(usual_tan_delta(Ladder::Limit, 25.0, 2200.0), 0.14 + 0.04);
 /// ```
-#[must_use]
 pub fn usual_tan_delta(ladder: Ladder, rated_v: f64, capacitance_uf: f64) -> f64 {
     const PART: &[(f64, f64)] =
         &[(6.3, 0.28), (10.0, 0.24), (16.0, 0.20), (25.0, 0.16), (35.0, 0.14), (63.0, 0.12), (100.0, 0.10)];
@@ -82,7 +80,6 @@ impl Esr {
     /// let part = Can { rated_v: Some(25.0), capacitance_uf: Some(470.0), ..Can::default() };
     /// assert!(at_hz(&part, 120.0).unwrap().from_ladder());
     /// ```
-    #[must_use]
     pub fn from_ladder(&self) -> bool {
         self.assumed.contains(Assumed::TAN_DELTA)
     }
@@ -96,7 +93,6 @@ impl Esr {
 /// let part = Can { tan_delta: Some(0.15), capacitance_uf: Some(1800.0), ..Can::default() };
 /// assert!((at_hz(&part, 120.0).unwrap().mohm - 110.5).abs() < 0.05);
 /// ```
-#[must_use]
 pub fn at_hz(can: &Can, hz: f64) -> Option<Esr> {
     at_hz_by(Ladder::Part, can, hz)
 }
@@ -112,7 +108,6 @@ pub fn at_hz(can: &Can, hz: f64) -> Option<Esr> {
 /// let original = Can { rated_v: Some(25.0), capacitance_uf: Some(470.0), ..Can::default() };
 /// assert!((at_hz_by(Ladder::Limit, &original, 120.0).unwrap().mohm - 395.1).abs() < 0.05);
 /// ```
-#[must_use]
 pub fn at_hz_by(ladder: Ladder, can: &Can, hz: f64) -> Option<Esr> {
     let mut assumed = Assumed::default();
     let own = can.esr_mohm.zip(can.esr_hz);
@@ -157,7 +152,6 @@ pub fn at_hz_by(ladder: Ladder, can: &Can, hz: f64) -> Option<Esr> {
 /// // Nichicon HE at 25 V: 2 at -25 °C; 3 is printed at -40 °C, twice the ratio at -25 °C is the cautious side of it.
 /// assert_eq!([20.0, -25.0, -40.0].map(|c| cold_factor(c, 2.0, -25.0, 25.0).unwrap()), [1.0, 2.0, 4.0]);
 /// ```
-#[must_use]
 pub fn cold_factor(celsius: f64, z_ratio: f64, z_cold_c: f64, rated_v: f64) -> Option<f64> {
     const REACH_K: f64 = 15.0;
     if celsius >= 20.0 {
@@ -182,7 +176,6 @@ pub fn cold_factor(celsius: f64, z_ratio: f64, z_cold_c: f64, rated_v: f64) -> O
 /// // The points themselves.
 /// assert_eq!([20.0, -10.0, -25.0, -40.0].map(refarad::physics::esr::cold_factor_floor), [1.0, 2.0, 4.0, 8.0]);
 /// ```
-#[must_use]
 pub fn cold_factor_floor(celsius: f64) -> f64 {
     let doublings = if celsius >= -10.0 { (20.0 - celsius) / 30.0 } else { 1.0 + (-10.0 - celsius) / 15.0 };
     doublings.max(0.0).exp2()

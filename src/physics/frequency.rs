@@ -75,7 +75,6 @@ impl<'a> Multipliers<'a> {
     /// let multipliers = Multipliers::of(&part).unwrap();
     /// assert_eq!([60.0, 100.0, 1e4].map(|hz| multipliers.at(hz)), [0.80, 1.0, 1.40]);
     /// ```
-    #[must_use]
     pub fn of(can: &'a Can) -> Option<Self> {
         if let Some(own) = &can.ripple_freq_factors {
             return Some(Self { points: PointsOf::Listed(own.pairs()), assumed: false });
@@ -110,14 +109,12 @@ impl<'a> Multipliers<'a> {
     /// let part = Can { ripple_freq_factors: "100:1;10000:2".parse().ok(), ..Can::default() };
     /// assert!((Multipliers::of(&part).unwrap().at(1000.0) - 1.5).abs() < 1e-12);
     /// ```
-    #[must_use]
     pub fn at(&self, hz: f64) -> f64 {
         // A table has at least one point, see `of`.
         log_linear(self.points(), hz).unwrap_or(1.0)
     }
 
     /// The table: frequency in Hz, rising, and multiplier.
-    #[must_use]
     pub fn points(&self) -> &[(f64, f64)] {
         match &self.points {
             PointsOf::Listed(points) => points,
@@ -146,7 +143,6 @@ fn low_point(capacitance_uf: Option<f64>) -> f64 {
 /// assert_eq!(equivalent_current_a(None, 120.0, &[(120.0, 3.0), (120.0, 4.0)]), Some(5.0));
 /// assert_eq!(equivalent_current_a(None, 120.0, &[(100.0, 3.0)]), None);
 /// ```
-#[must_use]
 pub fn equivalent_current_a(multipliers: Option<&Multipliers>, rated_hz: f64, lines: &[(f64, f64)]) -> Option<f64> {
     let at_rating = multipliers.map(|multipliers| multipliers.at(rated_hz));
     let mut sum = 0.0;

@@ -35,7 +35,6 @@ fn admittance_s(branch: &Branch, rad_s: f64) -> Option<(f64, f64)> {
 /// let split = parallel_split_a(3.0, 1e5, &pair).unwrap();
 /// assert!((split[0] - 2.285194).abs() < 1e-5 && (split[1] - 0.714929).abs() < 1e-5);
 /// ```
-#[must_use]
 pub fn parallel_split_a(total_a: f64, hz: f64, group: &[Branch]) -> Option<Vec<f64>> {
     let total_a = non_negative(total_a)?;
     let rad_s = 2.0 * PI * positive(hz)?;
@@ -55,7 +54,6 @@ pub fn parallel_split_a(total_a: f64, hz: f64, group: &[Branch]) -> Option<Vec<f
 /// let cans = parallel_split(&[Line { hz: 100.0, a: 3.0 }], &[1e-3, 1e-3], |_, _| Some(0.1)).unwrap();
 /// assert!((cans[0][0].a - 1.5).abs() < 1e-12);
 /// ```
-#[must_use]
 pub fn parallel_split(
     total: &[Line],
     capacitances_f: &[f64],
@@ -81,7 +79,6 @@ pub fn parallel_split(
 /// // By hand.
 /// assert_eq!(refarad::physics::groups::even_share_v(800.0, 2), Some(400.0));
 /// ```
-#[must_use]
 pub fn even_share_v(string_v: f64, count: u32) -> Option<f64> {
     Some(non_negative(string_v)? / positive(f64::from(count))?)
 }
@@ -95,7 +92,6 @@ pub fn even_share_v(string_v: f64, count: u32) -> Option<f64> {
 /// // Our ngspice netlist 12: 800 V, two cans, 100 kohm, 1 mA apart: 450 V.
 /// assert_eq!(refarad::physics::groups::worst_share_v(800.0, 2, 1e5, 1e-3), Some(450.0));
 /// ```
-#[must_use]
 pub fn worst_share_v(string_v: f64, count: u32, balancing_ohm: f64, leakage_spread_a: f64) -> Option<f64> {
     let count = string_count(count)?;
     let spread_v = (count - 1.0) * positive(balancing_ohm)? * non_negative(leakage_spread_a)?;
@@ -112,7 +108,6 @@ pub fn worst_share_v(string_v: f64, count: u32, balancing_ohm: f64, leakage_spre
 /// let worst = refarad::physics::groups::switch_on_worst_v(800.0, 2, 0.2).unwrap();
 /// assert!((worst - 480.0).abs() < 1e-9);
 /// ```
-#[must_use]
 pub fn switch_on_worst_v(string_v: f64, count: u32, tolerance: f64) -> Option<f64> {
     let tolerance = non_negative(tolerance)?;
     let others = (string_count(count)? - 1.0) * (1.0 - tolerance).max(0.0) / (1.0 + tolerance);
@@ -129,23 +124,10 @@ pub fn switch_on_worst_v(string_v: f64, count: u32, tolerance: f64) -> Option<f6
 /// let ohm = refarad::physics::groups::balancing_resistor_ohm(800.0, 2, 450.0, 1e-3).unwrap();
 /// assert!((ohm - 1e5).abs() < 1e-6);
 /// ```
-#[must_use]
 pub fn balancing_resistor_ohm(string_v: f64, count: u32, rated_v: f64, leakage_spread_a: f64) -> Option<f64> {
     let count = string_count(count)?;
     let spare_v = positive(count * positive(rated_v)? - non_negative(string_v)?)?;
     Some(spare_v / ((count - 1.0) * positive(leakage_spread_a)?))
-}
-
-/// Heat in W of one balancing resistor at `can_v`: `U^2/R`. Take the worst share for its rating, the even share for the running cost.
-///
-/// ```
-/// // By hand: 450 V over 100 kohm are 2.025 W.
-/// assert_eq!(refarad::physics::groups::balancing_power_w(450.0, 1e5), Some(2.025));
-/// ```
-#[must_use]
-pub fn balancing_power_w(can_v: f64, balancing_ohm: f64) -> Option<f64> {
-    let can_v = non_negative(can_v)?;
-    Some(can_v * can_v / positive(balancing_ohm)?)
 }
 
 fn string_count(count: u32) -> Option<f64> {

@@ -13,7 +13,6 @@ use crate::domain::{Can, Mounting, Technology};
 /// // Wikipedia, "Aluminum electrolytic capacitor": 10 K for 85 °C parts, 5 K for 105 °C, 3 K for 125 °C.
 /// assert_eq!([85.0, 105.0, 125.0].map(|t| default_rated_rise_k(Technology::Wet, t)), [10.0, 5.0, 3.0]);
 /// ```
-#[must_use]
 pub fn default_rated_rise_k(technology: Technology, temp_max_c: f64) -> f64 {
     match technology {
         Technology::Polymer => 20.0,
@@ -30,7 +29,6 @@ pub fn default_rated_rise_k(technology: Technology, temp_max_c: f64) -> f64 {
 /// // Panasonic TS-U and Rubycon life sheets for 105 °C parts, as named above.
 /// assert_eq!(refarad::physics::heat::published_rises_k(105.0), [5.0, 3.5]);
 /// ```
-#[must_use]
 pub fn published_rises_k(temp_max_c: f64) -> [f64; 2] {
     match temp_max_c {
         t if t < 100.0 => [10.0, 5.0],
@@ -46,7 +44,6 @@ pub fn published_rises_k(temp_max_c: f64) -> [f64; 2] {
 /// // Rubycon life sheet, dT = dT0 (I/I0)^2: half the rated current makes a quarter of the rated 5 K.
 /// assert_eq!(refarad::physics::heat::core_rise_k(5.0, 0.5, 1.0, 1.0), 1.25);
 /// ```
-#[must_use]
 pub fn core_rise_k(rated_rise_k: f64, equivalent_a: f64, rated_a: f64, air: f64) -> f64 {
     let ratio = equivalent_a / rated_a;
     rated_rise_k * ratio * ratio / (air * air)
@@ -68,7 +65,6 @@ const LARGE_CAN_MM: f64 = 35.0;
 /// assert_eq!(air_multiplier(200.0, Some(25.0)), (1.5, false));
 /// assert_eq!(air_multiplier(200.0, Some(35.0)), (1.2, true));
 /// ```
-#[must_use]
 pub fn air_multiplier(airflow_lfm: f64, diameter_mm: Option<f64>) -> (f64, bool) {
     const SMALL: &[(f64, f64)] =
         &[(0., 1.), (50., 1.15), (100., 1.25), (150., 1.4), (200., 1.5), (250., 1.6), (300., 1.7)];
@@ -104,7 +100,6 @@ impl AmbientFactors {
     /// let part = Can { temp_max_c: Some(105.0), ..Can::default() };
     /// assert_eq!(AmbientFactors::of(&part).unwrap().at(85.0), 1.7);
     /// ```
-    #[must_use]
     pub fn of(can: &Can) -> Option<Self> {
         let temp_max_c = can.temp_max_c?;
         if let Some(own) = &can.ripple_temp_factors {
@@ -132,7 +127,6 @@ impl AmbientFactors {
     /// let factors = AmbientFactors::of(&part).unwrap();
     /// assert_eq!([40.0, 65.0, 85.0, 85.1].map(|c| factors.at(c)), [1.3, 1.3, 1.0, 0.0]);
     /// ```
-    #[must_use]
     pub fn at(&self, ambient_c: f64) -> f64 {
         if ambient_c > self.temp_max_c {
             return 0.0;
@@ -141,7 +135,6 @@ impl AmbientFactors {
     }
 
     /// The table: ambient in °C, rising, and factor.
-    #[must_use]
     pub fn points(&self) -> &[(f64, f64)] {
         match &self.points {
             Points::Default(points) => points.as_slice(),
@@ -174,7 +167,6 @@ pub struct RisePerWatt {
 /// assert!((can.case_k / 3.3 - 1.0).abs() < 0.07);
 /// assert!((can.core_k / 3.9 - 1.0).abs() < 0.07);
 /// ```
-#[must_use]
 pub fn rise_per_watt(diameter_mm: f64, height_mm: f64, mounting: Option<Mounting>) -> RisePerWatt {
     const LARGE_SCREW_CAN_MM: f64 = 50.0;
     let (diameter_cm, height_cm) = (diameter_mm / 10.0, height_mm / 10.0);
@@ -195,7 +187,6 @@ pub fn rise_per_watt(diameter_mm: f64, height_mm: f64, mounting: Option<Mounting
 /// // Rubycon life sheet, Ta = Tc - dTj/alpha: alpha 1.0 up to 8 mm, 1.6 at 35 mm.
 /// assert_eq!([8.0, 18.0, 35.0].map(core_to_case_ratio), [1.0, 1.2, 1.6]);
 /// ```
-#[must_use]
 pub fn core_to_case_ratio(diameter_mm: f64) -> f64 {
     const STEPS: [(f64, f64); 6] = [(8., 1.0), (12.5, 1.1), (18., 1.2), (22., 1.3), (25., 1.4), (30., 1.5)];
     STEPS.iter().find(|step| diameter_mm <= step.0).map_or(1.6, |step| step.1)

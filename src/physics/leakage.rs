@@ -12,7 +12,6 @@ use crate::domain::Technology;
 /// // Nippon Chemi-Con FAQ on leakage current: 35 V 2200 µF, 0.01 C V = 770 µA.
 /// assert_eq!(usual_ua(Technology::Wet, 2200.0, 35.0), 770.0);
 /// ```
-#[must_use]
 pub fn usual_ua(technology: Technology, capacitance_uf: f64, rated_v: f64) -> f64 {
     match technology {
         Technology::Polymer => 0.2 * capacitance_uf * rated_v,
@@ -28,7 +27,6 @@ pub fn usual_ua(technology: Technology, capacitance_uf: f64, rated_v: f64) -> f6
 /// // KEMET ALC12: 0.003 * 1000 µF * 450 V = 1350 µA.
 /// assert_eq!(refarad::physics::leakage::high_voltage_ua(1000.0, 450.0), 1350.0);
 /// ```
-#[must_use]
 pub fn high_voltage_ua(capacitance_uf: f64, rated_v: f64) -> f64 {
     (0.003 * capacitance_uf * rated_v).min(6000.0)
 }
@@ -40,7 +38,6 @@ pub fn high_voltage_ua(capacitance_uf: f64, rated_v: f64) -> f64 {
 /// // Wikipedia, as above.
 /// assert_eq!([10.0, 20.0, 85.0].map(refarad::physics::leakage::hot_factor), [1.0, 1.0, 4.0]);
 /// ```
-#[must_use]
 pub fn hot_factor(celsius: f64) -> f64 {
     4f64.powf((celsius - 20.0).max(0.0) / 65.0)
 }

@@ -90,7 +90,6 @@ impl Conditions {
     /// };
     /// assert_eq!(at_45.life(Technology::Wet).nominal_h, 128_000.0);
     /// ```
-    #[must_use]
     pub fn life(&self, technology: Technology) -> Life {
         let ambient_gain_k = self.temp_max_c - self.counted_ambient_c();
         let given = self.rises(self.rated_rise_k);
@@ -148,7 +147,6 @@ fn sliding_rise_term(rises: Rises) -> Option<f64> {
 /// let life_h = 5000.0 * refarad::physics::life::arrhenius_factor(0.60, 40.0, 105.0);
 /// assert!((life_h - 228_446.4).abs() < 5.0);
 /// ```
-#[must_use]
 pub fn arrhenius_factor(activation_ev: f64, core_c: f64, test_core_c: f64) -> f64 {
     let reciprocal_k = |celsius: f64| (celsius + KELVIN).recip();
     (activation_ev / BOLTZMANN_EV_PER_K * (reciprocal_k(core_c) - reciprocal_k(test_core_c))).exp()
@@ -161,7 +159,6 @@ pub fn arrhenius_factor(activation_ev: f64, core_c: f64, test_core_c: f64) -> f6
 /// // Albertsen, as above: 3.59 at 60 % of the rated voltage.
 /// assert!((refarad::physics::life::voltage_factor(240.0, 400.0) - 3.586).abs() < 1e-3);
 /// ```
-#[must_use]
 pub fn voltage_factor(working_v: f64, rated_v: f64) -> f64 {
     (working_v / rated_v).clamp(0.6, 1.0).powf(-2.5)
 }
@@ -178,7 +175,6 @@ pub fn voltage_factor(working_v: f64, rated_v: f64) -> f64 {
 /// let mixed = linear_damage([64e3, 32e3, 16e3].map(|h| (1.0, of(h)))).unwrap();
 /// assert!((mixed.nominal_h - 27_428.57).abs() < 0.01);
 /// ```
-#[must_use]
 pub fn linear_damage(phases: impl IntoIterator<Item = (f64, Life)>) -> Option<Life> {
     let (mut total, mut damage) = (0.0, [0.0; 3]);
     for (weight, life) in phases {
@@ -206,7 +202,6 @@ pub fn linear_damage(phases: impl IntoIterator<Item = (f64, Life)>) -> Option<Li
 /// // Beckhoff PS9011 manual: 15 years, 131 400 h.
 /// assert_eq!(refarad::physics::life::capped_h(1e6), 131_400.0);
 /// ```
-#[must_use]
 pub fn capped_h(life_h: f64) -> f64 {
     life_h.min(LIFE_CAP_H)
 }

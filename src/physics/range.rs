@@ -1,25 +1,21 @@
 //! The ranges a physical input may have; everything outside becomes `None` at the door, so that no NaN travels inward.
 
 /// `x` if it is finite and above zero.
-#[must_use]
 pub(super) fn positive(x: f64) -> Option<f64> {
     (x.is_finite() && x > 0.0).then_some(x)
 }
 
 /// `x` if it is finite and not below zero.
-#[must_use]
 pub(super) fn non_negative(x: f64) -> Option<f64> {
     (x.is_finite() && x >= 0.0).then_some(x)
 }
 
 /// `x` if it lies strictly between 0 and 1, as a duty of a switching converter does.
-#[must_use]
 pub(super) fn open_unit(x: f64) -> Option<f64> {
     (x > 0.0 && x < 1.0).then_some(x)
 }
 
 /// `x` if it is a finite number; for results that a formula may have pushed out of range.
-#[must_use]
 pub(super) fn finite(x: f64) -> Option<f64> {
     x.is_finite().then_some(x)
 }

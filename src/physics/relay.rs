@@ -14,7 +14,6 @@ pub const DIFFERENCE_MAX: f64 = 0.10;
 /// assert_eq!(years(100_000.0, 50.0 * 200.0), Some(10.0));
 /// assert_eq!(years(100_000.0, 0.0), None);
 /// ```
-#[must_use]
 pub fn years(switching_life_operations: f64, operations_per_year: f64) -> Option<f64> {
     let years = switching_life_operations / operations_per_year;
     (switching_life_operations > 0.0 && operations_per_year > 0.0 && years.is_finite()).then_some(years)
@@ -27,7 +26,6 @@ pub fn years(switching_life_operations: f64, operations_per_year: f64) -> Option
 /// assert_eq!(differs(1000.0, 1100.0), None);
 /// assert_eq!(differs(1000.0, 500.0), Some(-0.5));
 /// ```
-#[must_use]
 pub fn differs(original: f64, substitute: f64) -> Option<f64> {
     let difference = substitute / original - 1.0;
     (difference.is_finite() && difference.abs() > DIFFERENCE_MAX + 1e-9).then_some(difference)

@@ -15,7 +15,6 @@ use super::spectrum::Line;
 /// // By hand: 10 K on a can of 0.05 W/K take 0.5 W in still air.
 /// assert_eq!(refarad::physics::reverse::power_w(10.0, 0.05, 1.0), Some(0.5));
 /// ```
-#[must_use]
 pub fn power_w(case_rise_k: f64, dissipation_w_per_k: f64, air_factor: f64) -> Option<f64> {
     let air_factor = positive(air_factor).filter(|&m| m >= 1.0)?;
     finite(non_negative(case_rise_k)? * air_factor * air_factor * positive(dissipation_w_per_k)?)
@@ -27,7 +26,6 @@ pub fn power_w(case_rise_k: f64, dissipation_w_per_k: f64, air_factor: f64) -> O
 /// // By hand: 0.2 W in 50 mohm are 2 A.
 /// assert!((refarad::physics::reverse::ripple_from_power_a(0.2, 0.05).unwrap() - 2.0).abs() < 1e-12);
 /// ```
-#[must_use]
 pub fn ripple_from_power_a(power_w: f64, esr_ohm: f64) -> Option<f64> {
     finite((non_negative(power_w)? / positive(esr_ohm)?).sqrt())
 }
@@ -41,7 +39,6 @@ pub fn ripple_from_power_a(power_w: f64, esr_ohm: f64) -> Option<f64> {
 /// let a = refarad::physics::reverse::ripple_from_rated_rise_a(5.0 / 1.2, 1.2, 1.0, 1.9, 5.0).unwrap();
 /// assert!((a - 1.9).abs() < 1e-12);
 /// ```
-#[must_use]
 pub fn ripple_from_rated_rise_a(
     case_rise_k: f64,
     core_over_case: f64,
@@ -65,7 +62,6 @@ pub fn ripple_from_rated_rise_a(
 /// let scale = scale_of_shape(0.4, &[Line { hz: 100.0, a: 1.0 }], |_| Some(0.1)).unwrap();
 /// assert!((scale - 2.0).abs() < 1e-12);
 /// ```
-#[must_use]
 pub fn scale_of_shape(power_w: f64, shape: &[Line], esr_ohm: impl Fn(f64) -> Option<f64>) -> Option<f64> {
     let mut shape_w = 0.0;
     for line in shape {

@@ -30,7 +30,6 @@ pub struct Ripple {
 /// // By hand: 3 and 4 A make 5 A.
 /// assert_eq!(rms_a(&[Line { hz: 100.0, a: 3.0 }, Line { hz: 1e5, a: 4.0 }]), 5.0);
 /// ```
-#[must_use]
 pub fn rms_a(lines: &[Line]) -> f64 {
     lines.iter().map(|line| line.a * line.a).sum::<f64>().sqrt()
 }
@@ -42,7 +41,6 @@ pub fn rms_a(lines: &[Line]) -> f64 {
 /// let ohm = refarad::physics::spectrum::impedance_ohm(0.395, 470e-6, 100.0);
 /// assert!((ohm - 3.409).abs() < 0.001);
 /// ```
-#[must_use]
 pub fn impedance_ohm(esr_ohm: f64, capacitance_f: f64, hz: f64) -> f64 {
     esr_ohm.hypot(1.0 / (std::f64::consts::TAU * hz * capacitance_f))
 }
@@ -54,7 +52,6 @@ impl Ripple {
     /// // By definition.
     /// assert_eq!(refarad::physics::spectrum::Ripple::single(100.0, 1.5).unwrap().rms_a, 1.5);
     /// ```
-    #[must_use]
     pub fn single(hz: f64, a: f64) -> Option<Self> {
         let line = Line { hz: positive(hz)?, a: non_negative(a)? };
         Some(Self { rms_a: line.a, lines: vec![line] })
@@ -75,7 +72,6 @@ impl Ripple {
     /// let ripple = refarad::physics::spectrum::Ripple::harmonic(100.0, &[3.0], 5.0).unwrap();
     /// assert!((ripple.lines[1].hz - 200.0).abs() < 1e-9 && (ripple.lines[1].a - 4.0).abs() < 1e-12);
     /// ```
-    #[must_use]
     pub fn harmonic(fundamental_hz: f64, harmonics_a: &[f64], rms_a: f64) -> Option<Self> {
         let fundamental_hz = positive(fundamental_hz)?;
         let rms_a = non_negative(rms_a)?;
@@ -99,7 +95,6 @@ impl Ripple {
     /// let ripple = Ripple::completed(vec![Line { hz: 100.0, a: 3.0 }], 1e4, 5.0).unwrap();
     /// assert!((ripple.lines[1].a - 4.0).abs() < 1e-12);
     /// ```
-    #[must_use]
     pub fn completed(mut lines: Vec<Line>, rest_hz: f64, rms_a: f64) -> Option<Self> {
         let rms_a = non_negative(rms_a)?;
         let listed = finite(self::rms_a(&lines))?;

@@ -6,6 +6,7 @@
 use std::f64::consts::PI;
 
 use super::range::{non_negative, positive};
+use crate::domain::words;
 
 /// How uncertain the inputs are.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -18,15 +19,16 @@ pub struct Uncertainty {
     pub endurance: f64,
 }
 
-/// The inputs that can be uncertain.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Input {
-    /// Ambient beside the can.
-    Ambient,
-    /// Ripple current.
-    Ripple,
-    /// Endurance of the part.
-    Endurance,
+words! {
+    /// The inputs that can be uncertain.
+    pub enum Input {
+        /// Ambient beside the can.
+        Ambient,
+        /// Ripple current.
+        Ripple,
+        /// Endurance of the part.
+        Endurance,
+    }
 }
 
 /// Percentiles: with P10 one in ten lasts less.
@@ -75,7 +77,6 @@ pub struct Importance {
 /// let spread = sample(certain, 1, 10, 1, |_, _, _, endurance| Some(5000.0 * endurance)).unwrap();
 /// assert_eq!(spread.percentiles.p50, 5000.0);
 /// ```
-#[must_use]
 pub fn sample(
     uncertainty: Uncertainty,
     positions: usize,
@@ -120,7 +121,6 @@ pub fn sample(
 /// let ranked = importance(only, 1, 100, 1, |_, _, _, endurance| Some(endurance)).unwrap();
 /// assert_eq!((ranked[0].input, ranked[0].share), (Input::Endurance, 1.0));
 /// ```
-#[must_use]
 pub fn importance(
     uncertainty: Uncertainty,
     positions: usize,
@@ -155,14 +155,12 @@ pub fn importance(
 /// let found = refarad::physics::spread::percentiles(&sorted).unwrap();
 /// assert_eq!((found.p10, found.p50, found.p90), (1.0, 5.0, 9.0));
 /// ```
-#[must_use]
 pub fn percentiles(sorted: &[f64]) -> Option<Percentiles> {
     Some(Percentiles { p10: percentile(sorted, 0.1)?, p50: percentile(sorted, 0.5)?, p90: percentile(sorted, 0.9)? })
 }
 
 fn percentile(sorted: &[f64], share: f64) -> Option<f64> {
     let last = sorted.len().checked_sub(1)?;
-    #[expect(clippy::cast_precision_loss, reason = "sample counts are far below 2^52")]
     let place = last as f64 * share;
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "0 <= place <= last")]
     let below = place.floor() as usize;
@@ -208,7 +206,6 @@ impl Random {
 
     /// Uniform in (0, 1], in steps of 2^-53, so that its logarithm is finite.
     fn uniform(&mut self) -> f64 {
-        #[expect(clippy::cast_precision_loss, reason = "53 bits fit exactly")]
         let whole = ((self.bits() >> 11) + 1) as f64;
         whole / 9_007_199_254_740_992.0
     }

@@ -29,7 +29,6 @@ pub struct UsualSurge {
 /// // EPCOS B43851: 220 V for 200 V.
 /// assert!((usual_surge_v(Technology::Wet, 200.0).sure_v - 220.0).abs() < 1e-9);
 /// ```
-#[must_use]
 pub fn usual_surge_v(technology: Technology, rated_v: f64) -> UsualSurge {
     let times = |sure: f64, most: f64| UsualSurge { sure_v: sure * rated_v, most_v: most * rated_v };
     match technology {

@@ -14,7 +14,6 @@ pub struct JobCurrency {
 
 impl JobCurrency {
     /// The currency of the job, else the only one in the catalogue.
-    #[must_use]
     pub fn of(job: &Job, catalog: &Catalog) -> Self {
         if let Some(code) = job.currency.as_deref().map(str::trim).filter(|code| !code.is_empty()) {
             return Self { code: Some(code.to_owned()), assumed: false };
@@ -26,7 +25,6 @@ impl JobCurrency {
     }
 
     /// Units of this currency for one unit of `currency`; `None` when either is not known or no rate was entered.
-    #[must_use]
     pub fn rate(&self, job: &Job, currency: &str) -> Option<f64> {
         let (own, currency) = (self.code.as_deref()?, currency.trim());
         if currency.is_empty() {
@@ -60,16 +58,7 @@ pub(super) fn offers(
     stated: Vec<SupplierOffer>,
 ) -> Vec<Asked> {
     let listed = book.of(part_number);
-    let own = part.map(|id| {
-        let part = catalog.part(id);
-        SupplierOffer {
-            supplier: part.supplier,
-            supplier_part_number: part.supplier_part_number,
-            currency: part.currency,
-            trade: part.trade,
-            price_breaks: part.price_breaks,
-        }
-    });
+    let own = part.map(|id| SupplierOffer::from(catalog.part(id)));
     let own = own.filter(|own| listed.is_empty() || row_counts_beside(&own.supplier, says_something(own), listed));
     let priced = |supplier: SupplierOffer| {
         let priced = terms(&supplier).map(|terms| Offer {

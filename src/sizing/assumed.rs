@@ -27,7 +27,6 @@ pub struct AssumedFigure {
 
 impl AssumedFigure {
     /// Name and value in words: `operating voltage 128 V`.
-    #[must_use]
     pub fn sentence(&self) -> String {
         /// Whose words say what was taken: `wet technology`.
         const SAID: Assumed = Assumed::TECHNOLOGY.with(Assumed::MOUNTING).with(Assumed::ENDURANCE_BASIS);
@@ -39,7 +38,6 @@ impl AssumedFigure {
 }
 
 /// Every figure of `which` with the value taken for it.
-#[must_use]
 pub fn assumed_figures(
     context: &PositionContext,
     can: &Can,
@@ -53,7 +51,6 @@ pub fn assumed_figures(
 }
 
 /// The figures of a result as files carry them: `dc_v=128 V;ripple=1.2 A at 120 Hz`.
-#[must_use]
 pub fn assumed_values(context: &PositionContext, can: &Can, evaluation: &Evaluation) -> String {
     let figures = assumed_figures(context, can, evaluation, evaluation.assumed);
     let one = |figure: &AssumedFigure| match figure.value.as_str() {
@@ -64,7 +61,6 @@ pub fn assumed_values(context: &PositionContext, can: &Can, evaluation: &Evaluat
 }
 
 /// The figures of a result in words.
-#[must_use]
 pub fn assumed_words(context: &PositionContext, can: &Can, evaluation: &Evaluation) -> Vec<String> {
     let figures = assumed_figures(context, can, evaluation, evaluation.assumed);
     figures.iter().map(AssumedFigure::sentence).collect()
@@ -146,7 +142,6 @@ const CONSEQUENCES: [(Assumed, &str); 5] = [
 
 /// What is to be measured before a pass on assumed stress is a pass, dearest consequence first: by what the parts of the position
 /// cost, of one position by what a wrong figure does.
-#[must_use]
 pub fn to_measure(job: &Job, catalog: &Catalog, sizing: &Sizing) -> Vec<ToMeasure> {
     let (places, mut all) = (Contexts::new(job, catalog), Vec::new());
     for sized in &sizing.positions {

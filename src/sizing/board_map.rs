@@ -71,27 +71,23 @@ pub struct CanOnMap {
 
 impl CanOnMap {
     /// How far the choice has come, in words: what is needed where too little is known.
-    #[must_use]
     pub fn state_words(&self) -> String {
         let needs = needs::in_words(&self.needs).filter(|_| self.state == CanState::NotEnoughKnown);
-        needs.unwrap_or_else(|| self.state.words().to_owned())
+        needs.unwrap_or_else(|| self.state.word().to_owned())
     }
 
     /// The body that will stand there: of the chosen part, else of the original, else a small circle.
-    #[must_use]
     pub fn body(&self) -> Placed {
         let unknown = Footprint::Round { diameter_mm: UNKNOWN_BODY_MM };
         self.placed(self.chosen.or(self.original).unwrap_or(unknown))
     }
 
     /// A shadow at this place.
-    #[must_use]
     pub fn placed(&self, footprint: Footprint) -> Placed {
         Placed::at(footprint, self.centre_mm, self.rotation_deg)
     }
 
     /// Half the largest extent of what is drawn, mm.
-    #[must_use]
     pub fn reach_mm(&self) -> f64 {
         let of = |footprint: Option<Footprint>| footprint.map_or(0.0, |f| f.size_mm().into_iter().fold(0.0, f64::max));
         of(self.original).max(of(self.chosen)).max(UNKNOWN_BODY_MM) / 2.0
@@ -154,7 +150,6 @@ pub struct BoardMap {
 
 impl BoardMap {
     /// The map of one side of a board; `None` when the job has no such board.
-    #[must_use]
     pub fn new(job: &Job, catalog: &Catalog, sizing: &Sizing, board: usize, side: Side) -> Option<Self> {
         let of = job.boards.get(board)?;
         let id = |index| PositionId { board, index };
@@ -193,13 +188,11 @@ impl BoardMap {
     }
 
     /// The can of a position, when it is on this side.
-    #[must_use]
     pub fn can(&self, id: PositionId) -> Option<&CanOnMap> {
         self.cans.binary_search_by_key(&id, |can| can.id).ok().map(|at| &self.cans[at])
     }
 
     /// Whether the gap to a neighbour falls short.
-    #[must_use]
     pub fn is_short(&self, can: &CanOnMap) -> bool {
         can.nearest.is_some_and(|(_, gap_mm)| gap_mm < self.wanted_gap_mm - READING_MM)
     }

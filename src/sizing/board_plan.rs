@@ -78,7 +78,6 @@ pub struct IntervalAnswer {
 
 /// Collects the options of every position in scope: parts that pass, marginal and short-lived ones where the scope says so, checked beside the
 /// neighbours as they are chosen now. Looks at every part of the catalogue that is not ruled out at a glance.
-#[must_use]
 pub fn plan_base(job: &Job, catalog_index: &CatalogIndex, sizing: &Sizing, scope: PlanScope) -> PlanBase {
     let catalog = catalog_index.catalog();
     let positions: Vec<PositionId> =
@@ -93,7 +92,7 @@ pub fn plan_base(job: &Job, catalog_index: &CatalogIndex, sizing: &Sizing, scope
             let usable = ranked.iter().filter(|part| takes(&part.evaluation, scope));
             let candidates: Vec<PlanCandidate> = usable
                 .map(|part| {
-                    let cost = context.cost_of_need(catalog, part.id);
+                    let cost = part.cost.or_else(|| context.cost_of_need(catalog, part.id));
                     other_currency += usize::from(cost.is_none() && part.price.is_some());
                     let Evaluation { figures, verdict, .. } = part.evaluation;
                     PlanCandidate { part: part.id, cost, years: figures.calendar_years, verdict }
@@ -170,13 +169,11 @@ impl PlanBase {
     }
 
     /// The other part that is used up before the target: no choice of capacitors reaches it.
-    #[must_use]
     pub fn ended_before_target(&self) -> Option<(OtherId, f64)> {
         self.other.filter(|(_, years)| self.target_years.is_some_and(|target| *years < target))
     }
 
     /// How long the whole lasts when its capacitors last `years`: other parts with an interval of their own may end it before.
-    #[must_use]
     pub fn with_others(&self, years: f64) -> f64 {
         self.other.map_or(years, |(_, own)| years.min(own))
     }
@@ -210,7 +207,6 @@ impl PlanBase {
     }
 
     /// The longest any option lasts at each position, shortest first: the first is what keeps every plan from lasting longer.
-    #[must_use]
     pub fn ceilings(&self) -> Vec<(PositionId, f64)> {
         let longest = |at: usize| self.options[at].iter().filter_map(|o| o.cost.and(o.years)).reduce(f64::max);
         let mut found: Vec<(PositionId, f64)> =
@@ -221,7 +217,6 @@ impl PlanBase {
 
     /// Positions whose verdict is worse than planned once all picks of a plan are made, with that verdict: picks change each other's neighbours.
     /// Empty when the plan holds.
-    #[must_use]
     pub fn worse_than_planned(
         &self,
         plan: &Plan,
@@ -240,7 +235,6 @@ impl PlanBase {
     }
 
     /// The picks of a plan of this base, for one undoable step.
-    #[must_use]
     pub fn picks(&self, plan: &Plan, catalog_index: &CatalogIndex) -> Vec<(PositionId, String)> {
         let pick = |(at, &option): (usize, &usize)| {
             let part = self.options.get(at)?.get(option)?.part;

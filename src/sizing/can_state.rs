@@ -1,38 +1,39 @@
 //! How far the choice at a position has come: what a can on the map, a row of the list and the counter tell.
 
-use strum::VariantArray;
-
 use super::{Choice, PositionSizing, Sizing, Source};
-use crate::domain::{Outcome, PositionId};
+use crate::domain::{Outcome, PositionId, words};
 
-/// How far the choice at a position has come.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Hash, strum::VariantArray)]
-pub enum CanState {
-    /// A part that passes is picked.
-    Picked,
-    /// The part passes on stress nobody has entered: to be measured.
-    OnAssumedStress,
-    /// A part that passes is proposed, and nobody has picked one.
-    Proposed,
-    /// The part is marginal: it holds once the leads are formed, the vent space is seen to and the like.
-    WorkToDo,
-    /// A figure is missing.
-    NotEnoughKnown,
-    /// The picked part fails.
-    PickFails,
-    /// No part of the catalogue is suitable.
-    NoPart,
-    /// Not checked yet.
-    #[default]
-    Open,
+words! {
+    /// How far the choice at a position has come, the settled first; its word stands after a number: `3 proposed`.
+    #[derive(Default)]
+    pub enum CanState {
+        /// A part that passes is picked.
+        Picked,
+        /// The part passes on stress nobody has entered: to be measured.
+        #[strum(serialize = "on assumed stress")]
+        OnAssumedStress,
+        /// A part that passes is proposed, and nobody has picked one.
+        Proposed,
+        /// The part is marginal: it holds once the leads are formed, the vent space is seen to and the like.
+        #[strum(serialize = "work to do")]
+        WorkToDo,
+        /// A figure is missing.
+        #[strum(serialize = "not enough known")]
+        NotEnoughKnown,
+        /// The picked part fails.
+        #[strum(serialize = "pick fails")]
+        PickFails,
+        /// No part of the catalogue is suitable.
+        #[strum(serialize = "no part")]
+        NoPart,
+        /// Not checked yet.
+        #[default]
+        Open,
+    }
 }
 
 impl CanState {
-    /// Every state, the settled ones first.
-    pub const ALL: &'static [Self] = Self::VARIANTS;
-
     /// The state of a choice.
-    #[must_use]
     pub fn of(choice: &Choice) -> Self {
         match (choice.verdict, choice.source) {
             (Outcome::Pass, Source::Pick | Source::Proposed) if choice.passes_on_assumed_stress() => {
@@ -47,23 +48,7 @@ impl CanState {
         }
     }
 
-    /// In words, after a number: `3 proposed`.
-    #[must_use]
-    pub fn words(self) -> &'static str {
-        match self {
-            Self::Open => "open",
-            Self::Proposed => "proposed",
-            Self::Picked => "picked",
-            Self::OnAssumedStress => "on assumed stress",
-            Self::WorkToDo => "work to do",
-            Self::PickFails => "pick fails",
-            Self::NoPart => "no part",
-            Self::NotEnoughKnown => "not enough known",
-        }
-    }
-
     /// The outcome whose colour it borrows.
-    #[must_use]
     pub fn outcome(self) -> Outcome {
         match self {
             Self::Proposed | Self::Picked | Self::OnAssumedStress => Outcome::Pass,
@@ -76,7 +61,6 @@ impl CanState {
 
 impl PositionSizing {
     /// Whether nothing is left to decide: a part is picked and may be used.
-    #[must_use]
     pub fn is_settled(&self) -> bool {
         self.choice.source == Source::Pick && self.choice.part.is_some() && self.choice.verdict.usable()
     }
@@ -84,14 +68,12 @@ impl PositionSizing {
 
 impl Sizing {
     /// The positions of one board.
-    #[must_use]
     pub fn of_board(&self, board: usize) -> &[PositionSizing] {
         let from = |board| self.positions.partition_point(|p| p.id < PositionId { board, index: 0 });
         &self.positions[from(board)..from(board + 1)]
     }
 
     /// How many positions of a board are settled.
-    #[must_use]
     pub fn settled(&self, board: usize) -> usize {
         self.of_board(board).iter().filter(|p| p.is_settled()).count()
     }

@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use rayon::prelude::*;
 
-use crate::domain::{Can, Catalog, Mounting, OfferBook, PairTable, PartId};
+use crate::domain::{Can, Catalog, Mounting, OfferBook, PairTable, PartId, words};
 use crate::physics::body;
 use crate::progress::Progress;
 
@@ -44,24 +44,20 @@ impl Envelope {
     }
 }
 
-/// What can rule a part out at a glance.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum PrefilterReason {
-    /// Nominal capacitance outside what can pass or be marginal.
-    Capacitance,
-    /// Working voltage above the rated voltage.
-    Voltage,
-    /// Another kind of mounting.
-    Mounting,
-    /// Thicker than there is room for.
-    Diameter,
-    /// Higher than there is room for.
-    Height,
-}
-
-impl PrefilterReason {
-    /// Every cause.
-    pub const ALL: [Self; 5] = [Self::Capacitance, Self::Voltage, Self::Mounting, Self::Diameter, Self::Height];
+words! {
+    /// What can rule a part out at a glance.
+    pub enum PrefilterReason {
+        /// Nominal capacitance outside what can pass or be marginal.
+        Capacitance,
+        /// Working voltage above the rated voltage.
+        Voltage,
+        /// Another kind of mounting.
+        Mounting,
+        /// Thicker than there is room for.
+        Diameter,
+        /// Higher than there is room for.
+        Height,
+    }
 }
 
 /// How many parts are ruled out at a glance, and by what; in the order of [`PrefilterReason::ALL`].
@@ -170,14 +166,12 @@ pub struct CatalogIndex {
 
 impl CatalogIndex {
     /// Orders a catalogue for searching; the parts get new places in [`catalog`](Self::catalog).
-    #[must_use]
     pub fn new(catalog: Arc<Catalog>) -> Self {
         // Work that nobody can cancel is always finished.
         Self::new_watched(catalog, &Progress::default()).unwrap_or_default()
     }
 
     /// Like [`new`](Self::new), for somebody who waits; `None` once it is cancelled.
-    #[must_use]
     pub fn new_watched(catalog: Arc<Catalog>, progress: &Progress) -> Option<Self> {
         let key = |&id: &PartId| {
             let columns = catalog.columns();
@@ -216,7 +210,6 @@ impl CatalogIndex {
     }
 
     /// The parts themselves.
-    #[must_use]
     pub fn catalog(&self) -> &Arc<Catalog> {
         &self.catalog
     }
@@ -228,7 +221,6 @@ impl CatalogIndex {
     }
 
     /// The parts not ruled out at a glance at this position, in no particular order.
-    #[must_use]
     pub fn admitted(&self, context: &PositionContext) -> Vec<PartId> {
         let sieve = Sieve::new(context);
         let mut admitted = self.within(sieve.capacitance_uf, |part| sieve.admits(part));
@@ -238,7 +230,6 @@ impl CatalogIndex {
 
     /// The parts ruled out at a glance at this position, in no particular order, and how far each is beyond the bounds: the product
     /// of the ratios by which its figures exceed them, above 1.
-    #[must_use]
     pub fn excluded(&self, context: &PositionContext) -> Vec<(PartId, f32)> {
         let sieve = Sieve::new(context);
         let excluded = self.by_capacitance.par_iter().filter(|part| !sieve.admits(part));
@@ -246,7 +237,6 @@ impl CatalogIndex {
     }
 
     /// The parts that are not seen at a glance not to pass at this position; fewer than [`admitted`](Self::admitted).
-    #[must_use]
     pub fn passable(&self, context: &PositionContext) -> Vec<PartId> {
         let Some((mounting, (from_mm, to_mm))) = context.mounting_pass() else { return Vec::new() };
         let (sieve, bounded) = (Sieve::new(context), from_mm.is_finite());
@@ -272,7 +262,6 @@ impl CatalogIndex {
     }
 
     /// How many parts are ruled out at a glance at this position, by what, and by what alone.
-    #[must_use]
     pub fn ruled_out(&self, context: &PositionContext) -> RuledOut {
         let sieve = Sieve::new(context);
         let add = |sum: RuledOut, part: &Envelope| sum.add(ADMITS.map(|admits| admits(&sieve, part)));
@@ -281,7 +270,6 @@ impl CatalogIndex {
     }
 
     /// [`admitted`](Self::admitted) without the order: looks at every part. For checking the order against.
-    #[must_use]
     pub fn admitted_by_full_scan(&self, context: &PositionContext) -> Vec<PartId> {
         let sieve = Sieve::new(context);
         let admits = |&id: &PartId| Envelope::new(id, &self.catalog.can(id)).is_none_or(|part| sieve.admits(&part));

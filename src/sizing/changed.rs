@@ -40,7 +40,6 @@ pub struct Changed {
 const BETWEEN: &str = " | ";
 
 /// The chosen parts of a state by board and reference, so that a position is found again in a later one.
-#[must_use]
 pub fn records(state: State) -> Records {
     let places = Contexts::new(state.job, state.catalog_index.catalog());
     let told = |sized: &PositionSizing| {
@@ -52,7 +51,6 @@ pub fn records(state: State) -> Records {
 }
 
 /// The positions of the newer job at which something changed since `old`, found again by board and reference; those that are new are named so.
-#[must_use]
 pub fn changed(old: &Records, new: State) -> Vec<Changed> {
     let places = Contexts::new(new.job, new.catalog_index.catalog());
     let found = new.sizing.positions.iter().map(|sized| {

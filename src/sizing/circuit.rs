@@ -1,42 +1,37 @@
 //! Ripple from the circuit, when nobody measured it: what is on the bench in, a spectrum with its formula, source and cautions out.
 
-use strum::VariantArray;
-
 use super::circuit_kinds::{Figures, KINDS};
-use crate::domain::RippleLine;
+use crate::domain::{RippleLine, words};
 use crate::physics::spectrum::{Line, Ripple};
 
 pub use super::circuit_kinds::{Absent, Field, KindData, Step};
 
-/// Where the capacitor sits.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, strum::VariantArray)]
-pub enum CircuitKind {
-    /// Reservoir behind a mains rectifier.
-    MainsRectifier,
-    /// Input of a buck stage.
-    BuckInput,
-    /// Output of a buck stage.
-    BuckOutput,
-    /// Output of a boost stage.
-    BoostOutput,
-    /// Input of a flyback stage.
-    FlybackInput,
-    /// Output of a flyback stage in continuous conduction.
-    FlybackOutput,
-    /// Output of a resonant or centre-tapped stage: full-wave rectified sine.
-    RectifiedSine,
-    /// Storage capacitor behind a power factor stage.
-    PfcStorage,
-    /// Link of a three-phase inverter.
-    InverterLink,
+words! {
+    /// Where the capacitor sits, in the order of a list to choose from; its word stands in job files.
+    pub enum CircuitKind {
+        /// Reservoir behind a mains rectifier.
+        MainsRectifier,
+        /// Input of a buck stage.
+        BuckInput,
+        /// Output of a buck stage.
+        BuckOutput,
+        /// Output of a boost stage.
+        BoostOutput,
+        /// Input of a flyback stage.
+        FlybackInput,
+        /// Output of a flyback stage in continuous conduction.
+        FlybackOutput,
+        /// Output of a resonant or centre-tapped stage: full-wave rectified sine.
+        RectifiedSine,
+        /// Storage capacitor behind a power factor stage.
+        PfcStorage,
+        /// Link of a three-phase inverter.
+        InverterLink,
+    }
 }
 
 impl CircuitKind {
-    /// Every kind, in the order of a list to choose from.
-    pub const ALL: &'static [Self] = Self::VARIANTS;
-
     /// Its form, formula and source.
-    #[must_use]
     pub fn data(self) -> &'static KindData {
         &KINDS[self as usize]
     }
@@ -69,19 +64,8 @@ pub enum CircuitFault {
     #[error("not entered: {}", .0.join(", "))]
     Missing(Vec<&'static str>),
     /// A value that cannot be.
-    #[error("{label} {value} {unit}: expected {min} to {max} {unit}")]
-    OutOfRange {
-        /// The field.
-        label: &'static str,
-        /// What stands there.
-        value: f64,
-        /// Its unit.
-        unit: &'static str,
-        /// Lowest value accepted.
-        min: f64,
-        /// Highest value accepted.
-        max: f64,
-    },
+    #[error("{} {} {unit}: expected {} to {} {unit}", .0.label, .1, .0.min, .0.max, unit = .0.unit.symbol())]
+    OutOfRange(&'static Field, f64),
     /// Not exactly one of the alternatives.
     #[error("expected exactly one of {}", .0.join(", "))]
     NotOne(Vec<&'static str>),
@@ -103,27 +87,23 @@ pub struct CircuitRipple {
 
 impl CircuitRipple {
     /// The lines as a position carries them.
-    #[must_use]
     pub fn ripple_lines(&self) -> Vec<RippleLine> {
         ripple_lines(&self.ripple.lines)
     }
 }
 
 /// Lines as a position carries them.
-#[must_use]
 pub fn ripple_lines(lines: &[Line]) -> Vec<RippleLine> {
     lines.iter().map(|line| RippleLine { hz: Some(line.hz), a: Some(line.a), ..RippleLine::default() }).collect()
 }
 
 impl CircuitEntry {
     /// An empty form.
-    #[must_use]
     pub fn new(kind: CircuitKind) -> Self {
         Self { kind, figures: Vec::new() }
     }
 
     /// The figure of a field, if it was filled in.
-    #[must_use]
     pub fn get(&self, key: &str) -> Option<f64> {
         self.figures.iter().find(|(known, _)| *known == key).map(|&(_, value)| value)
     }
@@ -148,9 +128,7 @@ impl CircuitEntry {
                 (Some(value), absent) => {
                     // Written so that NaN fails.
                     if !(field.min..=field.max).contains(&value) {
-                        let Field { label, min, max, .. } = *field;
-                        let unit = field.unit.symbol();
-                        return Err(CircuitFault::OutOfRange { label, value, unit, min, max });
+                        return Err(CircuitFault::OutOfRange(field, value));
                     }
                     if absent == Absent::OneOf {
                         alternatives.0.push(field.label);

@@ -75,8 +75,6 @@ impl Figures<'_> {
 
 /// Everything a circuit kind brings, in the order of [`CircuitKind`](super::circuit::CircuitKind).
 pub struct KindData {
-    /// Its name in job files.
-    pub key: &'static str,
     /// What it is called on screen.
     pub label: &'static str,
     /// What has to be entered, in the order of a form.
@@ -131,7 +129,6 @@ const CONVERTER: &[Field] =
 
 pub(super) const KINDS: [KindData; 9] = [
     KindData {
-        key: "mains_rectifier",
         label: "reservoir behind a mains rectifier",
         fields: &[
             field(
@@ -191,7 +188,6 @@ pub(super) const KINDS: [KindData; 9] = [
         ripple: mains_rectifier,
     },
     KindData {
-        key: "buck_input",
         label: "input of a buck stage",
         fields: CONVERTER,
         formula: "sqrt(D (Io² + dI²/12) - (D Io)²), with dI = Vo (1-D)/(L f); without the inductance Io sqrt(D (1-D)); D = Vo/Vin unless given",
@@ -208,7 +204,6 @@ pub(super) const KINDS: [KindData; 9] = [
         },
     },
     KindData {
-        key: "buck_output",
         label: "output of a buck stage",
         fields: &[INPUT_V, OUTPUT_V, SWITCHING_HZ, INDUCTANCE, or(DUTY, Absent::Derived)],
         formula: "dI/(2 sqrt 3), with dI = Vo (1-D)/(L f); D = Vo/Vin unless given",
@@ -221,7 +216,6 @@ pub(super) const KINDS: [KindData; 9] = [
         },
     },
     KindData {
-        key: "boost_output",
         label: "output of a boost stage",
         fields: CONVERTER,
         formula: "the diode's pulses Io/(1-D) less the load; without the inductance Io sqrt(D/(1-D)); D = 1 - Vin/Vo unless given",
@@ -245,7 +239,6 @@ pub(super) const KINDS: [KindData; 9] = [
         },
     },
     KindData {
-        key: "flyback_input",
         label: "input of a flyback stage",
         fields: &[
             INPUT_V,
@@ -266,7 +259,6 @@ pub(super) const KINDS: [KindData; 9] = [
         },
     },
     KindData {
-        key: "flyback_output",
         label: "output of a flyback stage",
         fields: &[OUTPUT_A, SWITCHING_HZ, DUTY],
         formula: "Io sqrt(D/(1-D))",
@@ -279,7 +271,6 @@ pub(super) const KINDS: [KindData; 9] = [
         ripple: |f, _| boost_output(f.get("output_a")?, 0.0, f.get("duty")?, f.get("switching_hz")?),
     },
     KindData {
-        key: "rectified_sine",
         label: "output behind a full-wave rectified sine",
         fields: &[
             OUTPUT_A,
@@ -292,7 +283,6 @@ pub(super) const KINDS: [KindData; 9] = [
         ripple: |f, _| rectified_sine_output(f.get("output_a")?, f.get("resonant_hz")?),
     },
     KindData {
-        key: "pfc_storage",
         label: "storage capacitor behind one power factor stage, continuous mode",
         fields: &[
             field("line_v", "line voltage, rms", Volt, ANY_V, "the lowest counts: it gives most ripple"),
@@ -317,7 +307,6 @@ pub(super) const KINDS: [KindData; 9] = [
         },
     },
     KindData {
-        key: "inverter_link",
         label: "link of a three-phase inverter",
         fields: &[
             field("phase_a", "phase current, rms", Ampere, ANY_A, "clamp meter at the motor"),

@@ -17,20 +17,17 @@ pub struct Contexts<'a> {
 
 impl<'a> Contexts<'a> {
     /// Looks up the cans of every board.
-    #[must_use]
     pub fn new(job: &'a Job, catalog: &Catalog) -> Self {
         let boards = job.boards.iter().map(|board| Arc::new(Surroundings::of(board, catalog)));
         Self { job, boards: boards.collect(), market: Arc::new(Market::of(job, catalog)) }
     }
 
     /// The job.
-    #[must_use]
     pub fn job(&self) -> &'a Job {
         self.job
     }
 
     /// The position at `id`; `None` when the job has no such position.
-    #[must_use]
     pub fn at(&self, id: PositionId) -> Option<PositionContext<'a>> {
         PositionContext::among(self.boards.get(id.board)?.clone(), self.market.clone(), self.job, id)
     }

@@ -4,36 +4,27 @@ use super::ambient::DutyPhase;
 use super::checks::{Change, UnderDuty};
 use super::position_context::PositionContext;
 use super::voltages::Electrical;
-use crate::domain::{Assumed, Can};
+use crate::domain::{Assumed, Can, words};
 use crate::physics::life::Life;
 
-/// What a curve runs over; everything else stays as it was entered.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Hash, strum::IntoStaticStr)]
-#[strum(serialize_all = "lowercase")]
-pub enum Axis {
-    /// Ambient beside the can, the same in every phase of the duty, °C.
-    Ambient,
-    /// Factor on every ripple line, over the scale of each phase; what a second plot shows at first.
-    #[default]
-    Ripple,
-    /// Working voltage, V. Counts in the life only where the policy says so; above the rated voltage there is no life.
-    Voltage,
-    /// Energised hours in a year.
-    Hours,
+words! {
+    /// What a curve runs over; everything else stays as it was entered.
+    #[derive(Default)]
+    pub enum Axis {
+        /// Ambient beside the can, the same in every phase of the duty, °C.
+        Ambient,
+        /// Factor on every ripple line, over the scale of each phase; what a second plot shows at first.
+        #[default]
+        Ripple,
+        /// Working voltage, V. Counts in the life only where the policy says so; above the rated voltage there is no life.
+        Voltage,
+        /// Energised hours in a year.
+        Hours,
+    }
 }
 
 impl Axis {
-    /// Every axis.
-    pub const ALL: [Self; 4] = [Self::Ambient, Self::Ripple, Self::Voltage, Self::Hours];
-
-    /// The word for it, on the command line and on screen.
-    #[must_use]
-    pub fn word(self) -> &'static str {
-        self.into()
-    }
-
     /// Name of its column in files; carries the unit.
-    #[must_use]
     pub fn column(self) -> &'static str {
         match self {
             Self::Ambient => "ambient_c",
@@ -44,7 +35,6 @@ impl Axis {
     }
 
     /// A range worth drawing at this place for these cans: lowest and highest value.
-    #[must_use]
     pub fn usual_range(self, context: &PositionContext, cans: &[&Can]) -> (f64, f64) {
         let largest = |of: fn(&Can) -> Option<f64>| cans.iter().filter_map(|can| of(can)).reduce(f64::max);
         match self {
@@ -117,7 +107,6 @@ pub struct CurveSet {
 }
 
 /// The values from `low` to `high` in `count` equal steps, both ends included; empty where they make no range.
-#[must_use]
 pub fn steps(low: f64, high: f64, count: u32) -> Vec<f64> {
     if !(low.is_finite() && high.is_finite() && low <= high && count > 0) {
         return Vec::new();
@@ -126,7 +115,6 @@ pub fn steps(low: f64, high: f64, count: u32) -> Vec<f64> {
 }
 
 /// Curves of named `cans` at `place` over `xs`. Values that are not numbers, or below 0 where the axis starts there, are left out.
-#[must_use]
 pub fn curve_set(context: &PositionContext, axis: Axis, xs: &[f64], cans: &[(String, Can)]) -> CurveSet {
     let xs: Vec<f64> = xs.iter().copied().filter(|&x| x.is_finite() && (axis == Axis::Ambient || x >= 0.0)).collect();
     let curves = cans
@@ -153,7 +141,6 @@ pub fn curve_set(context: &PositionContext, axis: Axis, xs: &[f64], cans: &[(Str
 }
 
 /// What to mark on an axis: the phases of the duty on ambient and ripple, the value as entered on the others.
-#[must_use]
 pub fn marks(context: &PositionContext, axis: Axis) -> Vec<Mark> {
     let phases = context.duty().unwrap_or_default();
     let total: f64 = phases.iter().map(|phase| phase.share).sum();

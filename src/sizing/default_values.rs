@@ -15,7 +15,6 @@ pub enum DefaultValue {
 }
 
 /// What the checks use for the empty field `name` (its path in the job file); `None` where they know nothing.
-#[must_use]
 pub fn default_value(job: &Job, catalog: &Catalog, id: PositionId, name: &str) -> Option<DefaultValue> {
     use DefaultValue::{Figure, Words};
     let position = job.position(id)?;

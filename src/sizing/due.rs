@@ -16,7 +16,6 @@ pub struct Due {
 
 impl Due {
     /// The next rebuild of a job as chosen: its interval, or the life of the first part to go where that is shorter.
-    #[must_use]
     pub fn of(job: &Job, sizing: &Sizing) -> Self {
         let parts = sizing.interval(None, PositionSizing::chosen_years);
         let (years, limited_by) = match (job.interval_years, parts.years) {
@@ -28,7 +27,6 @@ impl Due {
     }
 
     /// The day it is due when the rebuild is done on `done`.
-    #[must_use]
     pub fn date(&self, done: Date) -> Option<Date> {
         done.plus_years(self.years?)
     }
@@ -44,7 +42,8 @@ mod tests {
         let position = |(index, years): (usize, &Option<f64>)| {
             let figures = Figures { calendar_years: *years, ..Figures::default() };
             let evaluation = Evaluation { figures, ..Evaluation::default() };
-            let part = Ranked { id: crate::domain::PartId(0), evaluation, price: None, cost: None, excess: None };
+            let part =
+                Ranked { id: crate::domain::PartId(0), evaluation, price: None, cost: None, offer: None, excess: None };
             PositionSizing {
                 id: PositionId { board: 0, index },
                 original: Evaluation::default(),

@@ -3,7 +3,7 @@
 use super::checks::Change;
 use super::position_context::PositionContext;
 use super::reasons::figure;
-use crate::domain::{Assumed, Can};
+use crate::domain::{Assumed, Can, style};
 
 /// One phase of the duty and what it does to a part.
 #[derive(Debug, Clone, PartialEq)]
@@ -39,7 +39,6 @@ pub struct DutyDamage {
 
 impl DutyDamage {
     /// A sentence on the phase that uses most.
-    #[must_use]
     pub fn sentence(&self) -> String {
         let Some(worst) = self.phases.get(self.eats_most) else { return String::new() };
         if self.phases.len() == 1 {
@@ -51,14 +50,13 @@ impl DutyDamage {
             figure(100.0 * worst.time_share),
             figure(100.0 * worst.damage_share),
             figure(worst.ambient_c),
-            figure(worst.rise_k)
+            style::rise(worst.rise_k)
         )
     }
 }
 
 /// Share of the life each phase uses, by linear damage: share of the time over the life in that phase (published, Cosel technical
 /// information). `None` where the duty, the ripple or a figure of the part is missing.
-#[must_use]
 pub fn damage_by_phase(context: &PositionContext, can: &Can) -> Option<DutyDamage> {
     let (under, assumed) = context.under_duty(can)?;
     let phases = context.duty()?;

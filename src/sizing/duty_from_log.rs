@@ -41,7 +41,6 @@ pub struct Binned {
 /// The ambient of a phase is the one whose damage by the 10 K rule is that of its stretches (`10 log2 of the mean of 2^(T/10)`): a mean
 /// temperature would promise too much life, since the hot hours cost more than the cool ones give back (derived). Phases nobody was in are
 /// left out. `None` for an empty log, one without duration, a temperature that is no number, or a `count` of 0 or above [`MOST_PHASES`].
-#[must_use]
 pub fn bin(log: &[Stretch], count: usize) -> Option<Binned> {
     let usable = |s: &Stretch| s.ambient_c.is_finite() && s.weight.is_finite() && s.weight >= 0.0;
     let total: f64 = log.iter().map(|s| s.weight).sum();
@@ -89,7 +88,6 @@ pub fn bin(log: &[Stretch], count: usize) -> Option<Binned> {
 
 /// Relative error of the life of `can` at `place` when the phases stand for the log: life by the phases over life by every stretch, less 1,
 /// by the part's own law with the ripple as entered at scale 1. `None` where a figure is missing.
-#[must_use]
 pub fn life_error(context: &PositionContext, can: &Can, log: &[Stretch], phases: &[Phase]) -> Option<f64> {
     let (under, _) = context.under_duty(can)?;
     let at = |share: f64, ambient_c: f64| DutyPhase { share, ambient_c, ripple_scale: 1.0 };

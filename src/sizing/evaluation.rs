@@ -1,6 +1,6 @@
 //! What came out of checking one part at one position.
 
-use crate::domain::{Assumed, Check, Outcome};
+use crate::domain::{Assumed, Check, Outcome, words};
 
 /// The figures behind the outcomes; `None` where not known.
 #[derive(Debug, Clone, Copy, Default, PartialEq)]
@@ -47,39 +47,27 @@ pub struct Figures {
     pub headroom: Option<f64>,
 }
 
-/// The part of the fit that decided it.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Hash)]
-pub enum FitFault {
-    /// Every part of the fit passes.
-    #[default]
-    None,
-    /// Kind of mounting.
-    Mounting,
-    /// Largest diameter.
-    Diameter,
-    /// Height with vent clearance.
-    Height,
-    /// Lead spacing or pads.
-    Pitch,
-    /// Lead in its hole.
-    Lead,
-    /// Gap to a neighbour.
-    Neighbour,
-}
-
-impl FitFault {
-    /// The word for it on screen.
-    #[must_use]
-    pub fn word(self) -> &'static str {
-        match self {
-            Self::None => "fit",
-            Self::Mounting => "mounting",
-            Self::Diameter => "diameter",
-            Self::Height => "height",
-            Self::Pitch => "pitch",
-            Self::Lead => "lead in its hole",
-            Self::Neighbour => "neighbour",
-        }
+words! {
+    /// The part of the fit that decided it.
+    #[derive(Default)]
+    pub enum FitFault {
+        /// Every part of the fit passes.
+        #[default]
+        #[strum(serialize = "fit")]
+        None,
+        /// Kind of mounting.
+        Mounting,
+        /// Largest diameter.
+        Diameter,
+        /// Height with vent clearance.
+        Height,
+        /// Lead spacing or pads.
+        Pitch,
+        /// Lead in its hole.
+        #[strum(serialize = "lead in its hole")]
+        Lead,
+        /// Gap to a neighbour.
+        Neighbour,
     }
 }
 
@@ -100,19 +88,16 @@ pub struct Evaluation {
 
 impl Evaluation {
     /// Outcome of one check.
-    #[must_use]
     pub fn outcome(&self, check: Check) -> Outcome {
         self.outcomes[check as usize]
     }
 
     /// Whether the result leans on a stress that nobody entered.
-    #[must_use]
     pub fn on_assumed_stress(&self) -> bool {
         self.assumed.intersects(Assumed::STRESS)
     }
 
     /// Whether the part passes, but only against a stress that nobody entered.
-    #[must_use]
     pub fn passes_on_assumed_stress(&self) -> bool {
         self.verdict == Outcome::Pass && self.on_assumed_stress()
     }
@@ -131,7 +116,6 @@ impl Evaluation {
     /// The check that limits the part: the worst outcome, among equals the first in order.
     ///
     /// For a part that passes everything it is the one with the least headroom.
-    #[must_use]
     pub fn limiting_check(&self, margins: impl IntoIterator<Item = (Check, f64)>) -> Option<Check> {
         let worst = self.verdict;
         if worst != Outcome::Pass {

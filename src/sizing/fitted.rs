@@ -18,20 +18,17 @@ pub struct Fitted {
 
 impl Fitted {
     /// A part of the catalogue.
-    #[must_use]
     pub fn part(catalog: &Catalog, id: PartId) -> Self {
         Self { name: catalog.part_number(id).to_owned(), can: catalog.can(id), part: Some(id) }
     }
 
     /// What is known of its supply.
-    #[must_use]
     pub fn supply(&self, context: &PositionContext, catalog: &Catalog) -> Supply {
         self.part.map_or_else(Supply::default, |id| Supply::of(context, catalog, id))
     }
 }
 
 /// The chosen part at a position, else the original; `None` when the job has no such position.
-#[must_use]
 pub fn fitted(job: &Job, catalog: &Catalog, sizing: &Sizing, id: PositionId) -> Option<Fitted> {
     let chosen = sizing.position(id).and_then(|sized| sized.choice.part);
     if let Some(part) = chosen {

@@ -22,7 +22,6 @@ pub enum Footprint {
 
 impl Footprint {
     /// The shadow of `can`; `None` where a figure is missing.
-    #[must_use]
     pub fn of(can: &Can) -> Option<Self> {
         Self::of_body(can, &body::of(can))
     }
@@ -37,7 +36,6 @@ impl Footprint {
     }
 
     /// Width and height of the shadow, mm, its leads along the first.
-    #[must_use]
     pub fn size_mm(self) -> [f64; 2] {
         match self {
             Self::Round { diameter_mm } => [diameter_mm, diameter_mm],
@@ -59,13 +57,11 @@ pub struct Placed {
 
 impl Placed {
     /// The shadow of `can` with its centre at a place and its leads in a direction; `None` where its body is not known.
-    #[must_use]
     pub fn of(can: &Can, centre_mm: [f64; 2], rotation_deg: Option<f64>) -> Option<Self> {
         Footprint::of(can).map(|footprint| Self::at(footprint, centre_mm, rotation_deg))
     }
 
     /// A shadow at a place; without a direction its leads lie along the x axis.
-    #[must_use]
     pub fn at(footprint: Footprint, centre_mm: [f64; 2], rotation_deg: Option<f64>) -> Self {
         Self { footprint, centre_mm, rotation_deg: rotation_deg.unwrap_or(0.0) }
     }
@@ -85,7 +81,6 @@ impl Placed {
     }
 
     /// The gap to another body, mm; negative where they overlap.
-    #[must_use]
     pub fn gap_mm(&self, other: &Self) -> f64 {
         match (self.footprint, other.footprint) {
             // By far the most, and worth no points.
@@ -97,7 +92,6 @@ impl Placed {
     }
 
     /// The gap to another body, mm, and the two points between which it lies; negative where they overlap.
-    #[must_use]
     pub fn gap(&self, other: &Self) -> (f64, [[f64; 2]; 2]) {
         match (self.footprint, other.footprint) {
             (Footprint::Round { diameter_mm: a }, Footprint::Round { diameter_mm: b }) => {
@@ -120,7 +114,6 @@ impl Placed {
     }
 
     /// The four corners of a lying body, or of the square around a standing one, mm.
-    #[must_use]
     pub fn corners_mm(&self) -> [[f64; 2]; 4] {
         let [width_mm, height_mm] = self.footprint.size_mm();
         let (right, up) = self.axes();
@@ -129,7 +122,6 @@ impl Placed {
     }
 
     /// The directions along and across the leads.
-    #[must_use]
     pub fn axes(&self) -> ([f64; 2], [f64; 2]) {
         let (sin, cos) = self.rotation_deg.to_radians().sin_cos();
         ([cos, sin], [-sin, cos])

@@ -33,13 +33,11 @@ pub const FAR_APART_K: f64 = 5.0;
 
 impl HeatOpinions {
     /// By how much the heat balance is hotter than the law, K; `None` where there is no balance.
-    #[must_use]
     pub fn balance_above_law_k(&self) -> Option<f64> {
         Some(self.balance_rise_k? - self.law_rise_k)
     }
 
     /// The difference when the two are far apart, in words: `12 K hotter`.
-    #[must_use]
     pub fn far_apart(&self) -> Option<String> {
         let difference_k = self.balance_above_law_k().filter(|difference_k| difference_k.abs() >= FAR_APART_K)?;
         let word = if difference_k > 0.0 { "hotter" } else { "cooler" };
@@ -47,7 +45,6 @@ impl HeatOpinions {
     }
 
     /// A sentence on the difference.
-    #[must_use]
     pub fn sentence(&self) -> String {
         /// Below this no thermometer tells them apart.
         const ALIKE_K: f64 = 1.0;
@@ -81,7 +78,6 @@ impl HeatOpinions {
 }
 
 /// Both opinions for `can` at `place`; `None` where the rated-ripple law itself has no answer. Moving air divides both alike.
-#[must_use]
 pub fn opinions(context: &PositionContext, can: &Can) -> Option<HeatOpinions> {
     let evaluation = context.evaluate(can, Supply::default());
     let figures = evaluation.figures;
@@ -155,7 +151,6 @@ pub const MEASURING_CAUTIONS: [&str; 4] = [
 /// measured there on the old part; without it that of the data sheet is taken.
 ///
 /// `None` when the rise is no number or negative.
-#[must_use]
 pub fn explain_rise(
     context: &PositionContext,
     can: &Can,

@@ -23,26 +23,22 @@ pub struct Inrush {
 
 impl Inrush {
     /// Whether the supply is to be looked at.
-    #[must_use]
     pub fn look_at_supply(&self) -> bool {
         self.over_original.is_some_and(|times| times > LOOK_AT_SUPPLY_FROM)
     }
 
     /// Resistor that keeps the charging current at `current_max_a`, Ω; it takes [`energy_j`](Self::energy_j) once.
-    #[must_use]
     pub fn resistor_ohm(&self, current_max_a: f64) -> Option<f64> {
         charging_resistor_ohm(self.peak_v, current_max_a)
     }
 
     /// Time the part feeds `power_w` from `from_v` down to `to_v`, s.
-    #[must_use]
     pub fn hold_up_s(&self, from_v: f64, to_v: f64, power_w: f64) -> Option<f64> {
         hold_up_s(self.capacitance_f, from_v, to_v, power_w)
     }
 }
 
 /// The part at a reservoir or DC link; `None` at other positions and where voltage or capacitance are not known.
-#[must_use]
 pub fn inrush(job: &Job, id: PositionId, can: &Can) -> Option<Inrush> {
     let position = job.position(id)?;
     let concerned = matches!(position.role, Some(Role::Reservoir | Role::DcLink));

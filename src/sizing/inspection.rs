@@ -54,7 +54,6 @@ pub struct Limits {
 
 impl Limits {
     /// The limits of a part.
-    #[must_use]
     pub fn of(can: &Can) -> Self {
         let mut assumed = Assumed::default();
         let tolerance = can.tolerance_pct.unwrap_or(USUAL_TOLERANCE_PCT) / 100.0;
@@ -111,7 +110,6 @@ pub struct Inspection {
 }
 
 /// Every part that is ordered, suppliers together, in the order of the list.
-#[must_use]
 pub fn inspections(purchase: &Purchase, catalog: &Catalog) -> Vec<Inspection> {
     let ordered = purchase.lines.iter().filter(|line| line.to_order() && line.has_positions());
     let mut all: Vec<Inspection> = ordered
@@ -129,7 +127,6 @@ pub fn inspections(purchase: &Purchase, catalog: &Catalog) -> Vec<Inspection> {
 }
 
 /// The names of usual figures in words, for a note.
-#[must_use]
 pub fn usual_words(assumed: Assumed) -> String {
     assumed.words().collect::<Vec<_>>().join(", ")
 }

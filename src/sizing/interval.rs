@@ -21,7 +21,6 @@ pub struct Interval {
 
 impl Interval {
     /// From the calendar years of positions and other parts.
-    #[must_use]
     pub fn of<P: Into<Place>>(places: impl IntoIterator<Item = (P, Option<f64>)>) -> Self {
         Self::default().and(places)
     }
@@ -39,11 +38,18 @@ impl Interval {
     }
 
     /// In words, after the name of the board: `lasts at most 8.3 years, limited by C7; life not known at C4`.
-    #[must_use]
     pub fn told(&self, job: &Job) -> String {
+        // Of several boards together a reference alone may be that of any.
+        let places = self.shortest.iter().map(|(place, _)| place).chain(&self.unknown);
+        let mut boards = places.filter_map(|place| place.board());
+        let first = boards.next();
+        let several = boards.any(|board| Some(board) != first);
+        let name = |place: Place| if several { job.full_name(place) } else { job.name_of(place).to_owned() };
         let unknown = match self.unknown.as_slice() {
             [] => String::new(),
-            few if few.len() <= SHOWN => format!("; life not known at {}", job.references(few, ", ")),
+            few if few.len() <= SHOWN => {
+                format!("; life not known at {}", few.iter().map(|&place| name(place)).collect::<Vec<_>>().join(", "))
+            }
             more => {
                 let positions = more.iter().filter(|place| matches!(place, Place::Position(_))).count();
                 let counts = [(positions, "position"), (more.len() - positions, "other part")];
@@ -55,7 +61,7 @@ impl Interval {
         match (self.years, self.limiting) {
             (Some(years), Some(limiting)) => {
                 let at_most = if unknown.is_empty() { "" } else { "at most " };
-                format!("lasts {at_most}{} years, limited by {}{unknown}", figure(years), job.name_of(limiting))
+                format!("lasts {at_most}{} years, limited by {}{unknown}", figure(years), name(limiting))
             }
             _ if unknown.is_empty() => "has no positions yet".to_owned(),
             _ => "lasts an unknown time".to_owned() + &unknown,
@@ -63,7 +69,6 @@ impl Interval {
     }
 
     /// The position that limits; `None` where another part does, or nothing is known.
-    #[must_use]
     pub fn limiting_position(&self) -> Option<PositionId> {
         match self.limiting? {
             Place::Position(id) => Some(id),

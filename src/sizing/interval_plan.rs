@@ -138,7 +138,6 @@ fn cheapest_plan(sweeps: &[Vec<Ranked>], years: f64) -> Option<Plan> {
 /// A quotient within one part in 10^9 of a whole number counts as that number, so that 20 years
 /// at an interval of 10 are 2 rebuilds even where the interval was computed as 9.999999999999998.
 /// `None` unless both are finite and above 0.
-#[must_use]
 pub fn rebuilds(horizon_years: f64, interval_years: f64) -> Option<f64> {
     let usable = |years: f64| years.is_finite() && years > 0.0;
     if !usable(horizon_years) || !usable(interval_years) {
@@ -195,7 +194,6 @@ pub fn over_horizon(frontier: &[Plan], horizon_years: f64, teardown_cost: f64) -
 
 /// The cheapest plan of a [`frontier`] that lasts at least `target_years`; `None` if none does.
 /// What it costs to reach the target is its cost less that of the picks as they are.
-#[must_use]
 pub fn cheapest_for_target(frontier: &[Plan], target_years: f64) -> Option<&Plan> {
     frontier.iter().find(|plan| plan.interval_years >= target_years)
 }

@@ -27,7 +27,6 @@ pub struct Kit<'a> {
 }
 
 /// The bags of every type of unit: together with [`spares`] they hold what is needed, no more and no less.
-#[must_use]
 pub fn kits<'a>(job: &Job, purchase: &'a Purchase) -> Vec<Kit<'a>> {
     let kit = |of: UnitType| {
         let row = |line: &'a PurchaseLine| {
@@ -43,7 +42,6 @@ pub fn kits<'a>(job: &Job, purchase: &'a Purchase) -> Vec<Kit<'a>> {
 }
 
 /// Pieces of a line that go into no bag: what is needed beyond what is built in. `None` where the need is not known.
-#[must_use]
 pub fn spares(line: &PurchaseLine) -> Option<u64> {
     line.need_qty?.checked_sub(line.pieces?)
 }

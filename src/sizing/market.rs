@@ -18,13 +18,12 @@ pub struct Terms<'c> {
 impl<'c> Terms<'c> {
     /// Those of an offer as [`PositionContext::offer_of_need`](super::PositionContext::offer_of_need) names it: by its place in the offers of the
     /// part; `None` is the row of the catalogue.
-    #[must_use]
     pub fn of(catalog: &'c Catalog, id: PartId, offer: Option<usize>) -> Self {
         let row =
             Self { trade: catalog.trade(id), small_price: catalog.small_price(id), currency: catalog.currency(id) };
         offer.and_then(|at| listed(catalog, id).get(at)).map_or(row, |offer| Self {
             trade: offer.trade,
-            small_price: offer.trade.unit_price.or_else(|| Some(offer.price_breaks.as_ref()?.pairs().first()?.1)),
+            small_price: offer.trade.small_price(offer.price_breaks.as_ref()),
             currency: offer.currency.trim(),
         })
     }

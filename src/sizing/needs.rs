@@ -31,13 +31,11 @@ pub enum Need {
 
 impl Need {
     /// What it is called after "needs".
-    #[must_use]
     pub const fn word(self) -> &'static str {
         self.about().0
     }
 
     /// The field that says it.
-    #[must_use]
     pub const fn path(self) -> &'static str {
         self.about().1
     }
@@ -60,14 +58,12 @@ impl Need {
 }
 
 /// `needs: ripple, height`; nothing where nothing is needed.
-#[must_use]
 pub fn in_words(needs: &[Need]) -> Option<String> {
     let words: Vec<&str> = needs.iter().map(|need| need.word()).collect();
     (!words.is_empty()).then(|| format!("needs: {}", words.join(", ")))
 }
 
 /// What the checks of a position cannot do without, the most important first; figures that are assumed count as said.
-#[must_use]
 pub fn needs(context: &PositionContext) -> Vec<Need> {
     let position = context.position;
     let (can, room) = (&position.original.can, &context.room);

@@ -3,7 +3,7 @@
 use super::position_context::PositionContext;
 use super::reasons::figure;
 use crate::domain::{Assumed, Catalog, Job, Position, PositionId};
-use crate::physics::condition::{Assessment, Condition, assess};
+use crate::physics::condition::{Assessment, assess};
 use crate::physics::esr::{self, Esr};
 
 /// How the measured wear compares with what the laws predicted.
@@ -57,7 +57,6 @@ const COMPARABLE: usize = 3;
 
 impl OldPart {
     /// Whether it wears more than every law predicted, or more than twice as much as the others of its board by what was predicted.
-    #[must_use]
     pub fn suffered_more(&self) -> bool {
         self.verdict == Verdict::WearsMore || self.relative_to_board.is_some_and(|relative| relative > 2.0)
     }
@@ -67,7 +66,6 @@ impl OldPart {
     }
 
     /// What the comparison says, a sentence or two.
-    #[must_use]
     pub fn sentence(&self) -> String {
         let percent = |share: f64| format!("{} %", figure(100.0 * share));
         let (Some(measured), Some(predicted)) = (self.measured_wear, self.predicted_wear) else {
@@ -107,7 +105,6 @@ impl OldPart {
 
 /// Condition of the old part by what was measured, and the ESR limit it was held against: that of the part when new, at the
 /// frequency measured.
-#[must_use]
 pub fn condition(position: &Position) -> (Assessment, Option<Esr>) {
     let can = &position.original.can;
     let measured = position.measured.clone().unwrap_or_default();
@@ -121,7 +118,6 @@ pub fn condition(position: &Position) -> (Assessment, Option<Esr>) {
 /// The old part at a position. `now_year` (such as 2026.75) stands in where the date of measuring was not noted; `None` leaves the age unknown then.
 ///
 /// `None` when the job has no such position.
-#[must_use]
 pub fn old_part(job: &Job, catalog: &Catalog, id: PositionId, now_year: Option<f64>) -> Option<OldPart> {
     let context = PositionContext::new(job, catalog, id)?;
     let (position, can) = (context.position, &context.position.original.can);
@@ -162,7 +158,6 @@ pub fn old_part(job: &Job, catalog: &Catalog, id: PositionId, now_year: Option<f
 
 /// Every old part of a board, the most worn first; those not measured last. Among equals the ones that suffered more than the others of the board, by
 /// what was predicted, come first: that is where the stress is underestimated.
-#[must_use]
 pub fn board_by_condition(job: &Job, catalog: &Catalog, board: usize, now_year: Option<f64>) -> Vec<OldPart> {
     let ids = job.positions().map(|(id, _)| id).filter(|id| id.board == board);
     let mut parts: Vec<OldPart> = ids.filter_map(|id| old_part(job, catalog, id, now_year)).collect();
@@ -182,12 +177,6 @@ pub fn board_by_condition(job: &Job, catalog: &Catalog, board: usize, now_year: 
         order.then(wear(b).total_cmp(&wear(a))).then(a.id.cmp(&b.id))
     });
     parts
-}
-
-/// The word for a condition.
-#[must_use]
-pub fn word(condition: Condition) -> &'static str {
-    condition.into()
 }
 
 /// Share of the life used, linear up to makers' end-of-life limits: 20 % of capacitance lost, twice the ESR limit.

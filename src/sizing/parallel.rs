@@ -48,7 +48,6 @@ pub const SPLIT_CAUTION: &str = "The ripple of the group is the sum of what was 
 ///
 /// `fitted` says what sits at a position. The group carries the sum of the ripple entered for its positions, line by line; each can
 /// takes its share by admittance (published circuit theory), with its own ESR at that frequency.
-#[must_use]
 pub fn groups(job: &Job, catalog: &Catalog, fitted: impl Fn(PositionId) -> Option<Fitted>) -> Vec<ParallelGroup> {
     let places = Contexts::new(job, catalog);
     by_name(job, |position| position.parallel_group.as_deref())

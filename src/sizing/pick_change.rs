@@ -44,20 +44,17 @@ pub struct PickChange {
 
 impl PickChange {
     /// Whether the part stays and nothing gets worse: a proposal becomes a pick.
-    #[must_use]
     pub fn keeps_part(&self) -> bool {
         self.now.part_number == self.then.part_number && self.lost.is_empty()
     }
 
     /// Whether the change may be made without asking: the new part passes and nobody picked the old one.
-    #[must_use]
     pub fn is_free(&self) -> bool {
         self.then.verdict == Outcome::Pass && !self.picked
     }
 }
 
 /// The positions whose part `picks` changes, with what each had and gets; positions that have the part already as their pick are left out.
-#[must_use]
 pub fn pick_changes(
     job: &Job,
     catalog_index: &CatalogIndex,
@@ -115,7 +112,6 @@ fn lost(context: &PositionContext, catalog_index: &CatalogIndex, now: &Ranked, t
 }
 
 /// The job with these picks.
-#[must_use]
 pub fn picked(job: &Job, picks: impl IntoIterator<Item = (PositionId, String)>) -> Job {
     let mut job = job.clone();
     for (id, number) in picks {
@@ -127,7 +123,6 @@ pub fn picked(job: &Job, picks: impl IntoIterator<Item = (PositionId, String)>) 
 }
 
 /// How long a board lasts, or with `None` the whole job, once these changes are made and no others.
-#[must_use]
 pub fn interval_with(sizing: &Sizing, board: Option<usize>, changes: &[&PickChange]) -> Interval {
     let then = |id| changes.iter().find(|change| change.position == id).map(|change| change.then.years);
     sizing.interval_with(board, then)
@@ -198,16 +193,12 @@ pub fn limit_step(
     let lasts = |part: &Ranked| part.evaluation.figures.calendar_years.unwrap_or_default();
     let longer = evaluate_all(&context, catalog, &catalog_index.admitted(&context));
     let longer = longer.into_iter().filter(|part| part.evaluation.verdict <= worst && lasts(part) > years);
-    let priced = longer.map(|part| (context.cost_of_need(catalog, part.id), part));
     // What reaches the next limit first, then what costs least, unpriced last, then what lasts longest.
-    let key = |(cost, part): &(Option<f64>, Ranked)| {
-        let short = (next - lasts(part)).max(0.0);
-        (short, cost.unwrap_or(f64::INFINITY), -lasts(part))
-    };
+    let key = |part: &Ranked| ((next - lasts(part)).max(0.0), part.cost.unwrap_or(f64::INFINITY), -lasts(part));
     let order = |a: &(f64, f64, f64), b: &(f64, f64, f64)| {
         a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1)).then(a.2.total_cmp(&b.2))
     };
-    let (_, part) = priced.min_by(|a, b| order(&key(a), &key(b))).ok_or(LimitStays::NoPart(id))?;
+    let part = longer.min_by(|a, b| order(&key(a), &key(b))).ok_or(LimitStays::NoPart(id))?;
     let picks = [(id, catalog.part_number(part.id).to_owned())];
     let mut change = pick_changes(job, catalog_index, sizing, &picks).pop().ok_or(LimitStays::NoPart(id))?;
     if let Some(before) = made.iter().rev().find(|before| before.position == id) {
@@ -231,7 +222,6 @@ pub struct BoardLimits {
 
 /// Removes the limits of every board that has positions, step by step until the target of the job, or without one the calendar life limit; with
 /// the changes to agree to, judged beside each other. `None` once it is cancelled.
-#[must_use]
 pub fn remove_limits(
     job: &Job,
     catalog_index: &CatalogIndex,

@@ -82,7 +82,6 @@ pub struct PositionContext<'a> {
 
 impl<'a> PositionContext<'a> {
     /// Prepares the position at `id`; `None` when the job has no such position.
-    #[must_use]
     pub fn new(job: &'a Job, catalog: &Catalog, id: PositionId) -> Option<Self> {
         let surroundings = Arc::new(Surroundings::of(job.boards.get(id.board)?, catalog));
         Self::among(surroundings, Arc::new(Market::of(job, catalog)), job, id)
@@ -135,9 +134,13 @@ impl<'a> PositionContext<'a> {
     }
 
     /// Coldest ambient, °C; `None` without any phase.
-    #[must_use]
     pub fn coldest_c(&self) -> Option<f64> {
         self.ambient.min_c
+    }
+
+    /// Speed of the air at the part, ft/min; 0 is still air.
+    pub fn airflow_lfm(&self) -> f64 {
+        self.ambient.airflow_lfm
     }
 
     /// Pieces of a part to be had: the shop's shelf and the largest stock of all offers; `None` where one does not say.
@@ -147,26 +150,27 @@ impl<'a> PositionContext<'a> {
 
     /// What the pieces of a part that this position needs cost in the currency of the job, least over its offers; pieces on the
     /// shelf are free. `None` without a usable price.
-    #[must_use]
     pub fn cost_of_need(&self, catalog: &Catalog, id: PartId) -> Option<f64> {
-        self.market.cost(catalog, id, self.need_qty).map(|(cost, _)| cost)
+        self.cost_and_offer(catalog, id).map(|(cost, _)| cost)
     }
 
     /// The offer that gives [`cost_of_need`](Self::cost_of_need), by its place in the offers of the part; `None` where that is the row of the
     /// catalogue, nothing is bought, or no offer gives a cost.
-    #[must_use]
     pub fn offer_of_need(&self, catalog: &Catalog, id: PartId) -> Option<usize> {
-        self.market.cost(catalog, id, self.need_qty)?.1
+        self.cost_and_offer(catalog, id)?.1
+    }
+
+    /// Both at once.
+    pub(super) fn cost_and_offer(&self, catalog: &Catalog, id: PartId) -> Option<(f64, Option<usize>)> {
+        self.market.cost(catalog, id, self.need_qty)
     }
 
     /// Target life, years; `None` when the target or the hours in a year are not known.
-    #[must_use]
     pub fn target_years(&self) -> Option<f64> {
         Some(self.target_h? / self.hours_per_year.filter(|&hours| hours > 0.0)?)
     }
 
     /// Years that a life in hours lasts here, capped as the life check caps them; `None` without hours in a year.
-    #[must_use]
     pub fn years_of(&self, life_h: f64) -> Option<f64> {
         let hours_per_year = self.hours_per_year.filter(|&hours| hours > 0.0)?;
         Some((capped_h(life_h) / hours_per_year).min(self.policy.calendar_cap_years))
@@ -178,13 +182,11 @@ impl<'a> PositionContext<'a> {
     }
 
     /// Largest diameter and height that fit, mm.
-    #[must_use]
     pub fn room_mm(&self) -> (Option<f64>, Option<f64>) {
         (self.room.diameter_max_mm, self.room.height_max_mm)
     }
 
     /// Frequency of the ESR limits, Hz, and the largest ESR, mΩ.
-    #[must_use]
     pub fn esr_limit(&self) -> (f64, Option<f64>) {
         (self.esr_hz, self.esr_max.mohm)
     }

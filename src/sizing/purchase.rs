@@ -12,7 +12,7 @@ use super::quantities::{Order, OrderLine, QuantityError, best_offer, order_line,
 use super::shelf::{self, Before, ShelfUse};
 use super::size::{PositionSizing, Sizing};
 use crate::domain::{
-    Catalog, Date, INVENTED, Job, OfferBook, OtherPart, Outcome, PartId, Place, Status, SupplierOffer, Trade,
+    Catalog, Date, INVENTED, Job, Names, OfferBook, OtherPart, Outcome, PartId, Place, Status, SupplierOffer, Trade,
 };
 
 /// The next price step above an order.
@@ -56,6 +56,8 @@ pub struct PurchaseLine {
     pub status: Option<Status>,
     /// The positions and other parts it serves.
     pub places: Vec<Place>,
+    /// What these are called.
+    pub names: String,
     /// Pieces built in, over all places and units; `None` when they cannot be counted.
     pub pieces: Option<u64>,
     /// Pieces needed with spares; `None` when they cannot be counted.
@@ -86,43 +88,36 @@ pub struct PurchaseLine {
 
 impl PurchaseLine {
     /// Whether something has to be bought: a quantity above zero, or one that is not known.
-    #[must_use]
     pub fn to_order(&self) -> bool {
         self.order_qty != Some(0)
     }
 
     /// Whether it serves any position; otherwise only other parts, which are no capacitors.
-    #[must_use]
     pub fn has_positions(&self) -> bool {
         self.places.iter().any(|place| matches!(place, Place::Position(_)))
     }
 
     /// The terms of the offer taken; all unknown where there is none.
-    #[must_use]
     pub fn trade(&self) -> Trade {
         self.offer.as_ref().map(|offer| offer.trade).unwrap_or_default()
     }
 
     /// Whether the supplier's known stock is below the order.
-    #[must_use]
     pub fn stock_short(&self) -> bool {
         self.trade().stock.zip(self.order_qty).is_some_and(|(stock, qty)| stock < qty as f64)
     }
 
     /// Currency of the offer; empty when unknown.
-    #[must_use]
     pub fn currency(&self) -> &str {
         self.offer.as_ref().map_or("", |offer| offer.currency.trim())
     }
 
     /// The number the supplier gives the part; empty when unknown.
-    #[must_use]
     pub fn supplier_part_number(&self) -> &str {
         self.offer.as_ref().map_or("", |offer| &offer.supplier_part_number)
     }
 
     /// Supplier of the offer; empty when unknown.
-    #[must_use]
     pub fn supplier(&self) -> &str {
         self.offer.as_ref().map_or("", |offer| &offer.supplier)
     }
@@ -145,7 +140,6 @@ pub struct Totals {
 
 impl Totals {
     /// Parts and handling in the currency of the job, when every line is known.
-    #[must_use]
     pub fn certain_job(&self) -> Option<f64> {
         (self.unknown_lines == 0).then_some(self.known_job + self.lines_cost)
     }
@@ -153,7 +147,6 @@ impl Totals {
 
 impl Purchase {
     /// What the lines come to that serve positions: the search for few lines compares other parts apart from them.
-    #[must_use]
     pub fn totals_of_positions(&self, job: &Job) -> Totals {
         let mut totals = Totals::default();
         self.lines.iter().filter(|line| line.has_positions()).for_each(|line| totals.add(line));
@@ -162,7 +155,6 @@ impl Purchase {
     }
 
     /// Part numbers to order that are invented: nobody can buy them.
-    #[must_use]
     pub fn invented<'a>(&'a self, catalog: &Catalog) -> Vec<&'a str> {
         let lines = self.lines.iter().filter(|line| line.part.is_some_and(|id| catalog.is_invented(id)));
         lines.map(|line| line.part_number.as_str()).collect()
@@ -194,7 +186,6 @@ struct Served<'a> {
 }
 
 /// The purchase list of a sized job. `today` decides the age of shelf stock.
-#[must_use]
 pub fn purchase(
     job: &Job,
     catalog_index: &CatalogIndex,
@@ -217,8 +208,9 @@ pub fn purchase(
             None => purchase.without_part.push(Place::Other(id)),
         }
     }
+    let names = Names::of(job);
     for (number, served) in served {
-        let line = line(job, catalog_index, &currency, book, today, number, &served);
+        let line = line(&names, catalog_index, &currency, book, today, number, &served);
         purchase.totals.add(&line);
         if let Some(rate) = currency.rate(job, line.currency()) {
             purchase.rates.insert(line.currency().to_owned(), rate);
@@ -290,7 +282,7 @@ pub(super) fn pieces(job: &Job, place: impl Into<Place>) -> Option<u64> {
 }
 
 fn line(
-    job: &Job,
+    names: &Names,
     catalog_index: &CatalogIndex,
     currency: &JobCurrency,
     book: &OfferBook,
@@ -298,7 +290,7 @@ fn line(
     part_number: String,
     served: &Served,
 ) -> PurchaseLine {
-    let catalog = catalog_index.catalog();
+    let (job, catalog) = (names.job, catalog_index.catalog());
     let part = catalog.find(&part_number);
     let stating = if served.others.is_empty() { Vec::new() } else { stating(job, &served.others, &part_number) };
     let positions = served.positions.iter().map(|sized| Place::Position(sized.id));
@@ -312,6 +304,7 @@ fn line(
             None => stating.iter().find_map(|other| other.replacement.maker.clone()).unwrap_or_default(),
         },
         status: part.and_then(|id| catalog.status(id)),
+        names: names.list(&places, " "),
         places,
         pieces,
         need_qty: need.clone().ok(),
@@ -326,7 +319,7 @@ fn line(
     if job.invented != Some(true) && part.is_some_and(|id| catalog.is_invented(id)) {
         line.notes.push(format!("{INVENTED}: cannot be bought"));
     }
-    line.notes.extend(verdict_notes(job, &served.positions));
+    line.notes.extend(verdict_notes(names, &served.positions));
     for (_, other) in &served.others {
         let told = other_parts::warnings(other).into_iter().map(|note| format!("{}: {note}", other.reference));
         line.notes.extend(told);
@@ -364,10 +357,10 @@ fn line(
 }
 
 /// Positions where the part is not known to hold.
-fn verdict_notes(job: &Job, positions: &[&PositionSizing]) -> Vec<String> {
+fn verdict_notes(names: &Names, positions: &[&PositionSizing]) -> Vec<String> {
     let refs_with = |outcome: Outcome| {
         let at = positions.iter().filter(|sized| sized.choice.part.is_some() && sized.choice.verdict == outcome);
-        job.references(&at.map(|sized| sized.id).collect::<Vec<_>>(), ", ")
+        names.list(&at.map(|sized| sized.id).collect::<Vec<_>>(), ", ")
     };
     let note = |(outcome, says): (Outcome, &str)| {
         let refs = refs_with(outcome);

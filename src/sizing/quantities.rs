@@ -106,7 +106,6 @@ impl Terms {
     }
 
     /// The price steps, smallest quantity first.
-    #[must_use]
     pub fn breaks(&self) -> &[PriceBreak] {
         &self.breaks
     }
@@ -165,7 +164,6 @@ pub struct OrderLine {
 
 impl OrderLine {
     /// The reasons for the quantity in words, one sentence each; `currency` is the offer's.
-    #[must_use]
     pub fn explain(&self, currency: &str) -> Vec<String> {
         let reasons = self.raised.iter().map(|raise| match raise {
             Raise::Minimum(moq) => format!("raised to the minimum order of {moq}"),
@@ -232,7 +230,6 @@ pub fn order_line(need_qty: u64, shelf_qty: u64, terms: &Terms) -> Result<OrderL
 /// Pieces and least total of an order for `missing` pieces, in the currency of the prices: what [`order_line`] proposes, without its
 /// reasons and without allocating. `breaks` are pieces and price each, pieces rising; `unit_price` is the price of one piece
 /// where no break starts there. Counts are rounded up to whole pieces. `None` without a usable price.
-#[must_use]
 pub fn least_order(
     missing: f64,
     unit_price: Option<f64>,
@@ -283,7 +280,6 @@ pub struct BestOffer {
 /// Offers whose known stock is below their order come after all others; then the least total, then
 /// the shorter known delivery, then the order given. An offer without a usable rate (positive and
 /// finite) is passed over. `None` if no offer remains or quantities overflow.
-#[must_use]
 pub fn best_offer(need_qty: u64, shelf_qty: u64, offers: &[Offer]) -> Option<BestOffer> {
     let usable = offers.iter().enumerate().filter_map(|(index, offer)| {
         let rate = offer.rate_to_job.filter(|r| r.is_finite() && *r > 0.0)?;

@@ -10,12 +10,11 @@ use crate::domain::style;
 use crate::domain::{Assumed, Can, Catalog, Check, LifeBasis, Outcome, Technology};
 use crate::physics::body;
 
-fn known(value: Option<f64>, unit: &str) -> String {
+pub(super) fn known(value: Option<f64>, unit: &str) -> String {
     value.map_or_else(|| "unknown".to_owned(), |value| format!("{} {unit}", figure(value)))
 }
 
 /// What a check is called in a sentence: its word, but for the abbreviation.
-#[must_use]
 pub fn check_name(check: Check) -> &'static str {
     match check {
         Check::Esr => "ESR",
@@ -26,7 +25,6 @@ pub fn check_name(check: Check) -> &'static str {
 
 /// Why the best of the parts looked at does not do, so that there is something to act on: part number, check and reason.
 /// `None` where no part was looked at.
-#[must_use]
 pub fn nearest(context: &PositionContext, catalog: &Catalog, sized: &PositionSizing) -> Option<String> {
     let best = sized.best.first()?;
     let worst = best.evaluation.verdict;
@@ -36,7 +34,6 @@ pub fn nearest(context: &PositionContext, catalog: &Catalog, sized: &PositionSiz
 }
 
 /// One sentence on why `check` came out as it did for `can` at `place`.
-#[must_use]
 pub fn reason(context: &PositionContext, can: &Can, evaluation: &Evaluation, check: Check) -> String {
     let sentence = sentence(context, can, evaluation, check);
     let mut leaned = Assumed::default();
@@ -47,7 +44,6 @@ pub fn reason(context: &PositionContext, can: &Can, evaluation: &Evaluation, che
 }
 
 /// The same without what it assumes, for where all that is told together.
-#[must_use]
 pub fn sentence(context: &PositionContext, can: &Can, evaluation: &Evaluation, check: Check) -> String {
     match check {
         Check::Voltage => voltage(context, can, evaluation),
@@ -195,7 +191,7 @@ fn esr(context: &PositionContext, can: &Can, evaluation: &Evaluation) -> String 
     if let Some(cold) = evaluation.figures.esr_cold_mohm {
         // Where it is checked it is among what the check assumes.
         let checked = evaluation.assumed.contains(Assumed::Z_RATIO);
-        let assumed = if context.cold_esr_is_assumed(can) && !checked { ", assumed" } else { "" };
+        let assumed = if context.cold_esr_is_assumed(can) && !checked { " (assumed)" } else { "" };
         text.push_str(&format!("; {} mΩ in the cold{assumed}", figure(cold)));
     }
     if let Some(cold_max) = context.position.needs.esr_cold_max_mohm {

@@ -17,12 +17,11 @@ const ROUNDING: f64 = 1e-6;
 
 impl CircuitEntry {
     /// What was entered, as a position keeps it.
-    #[must_use]
     pub fn origin(&self, found: &CircuitRipple) -> RippleOrigin {
         let key_of = |label: &&str| self.kind.data().fields.iter().find(|field| field.label == *label);
         RippleOrigin {
             method: Some(CIRCUIT.into()),
-            circuit: Some(self.kind.data().key.into()),
+            circuit: Some(self.kind.word().into()),
             figures: self.figures.iter().map(|&(key, value)| (key.to_owned(), value)).collect(),
             assumed: found.assumed.iter().filter_map(key_of).map(|field| field.key.to_owned()).collect(),
             rms_a: Some(found.ripple.rms_a),
@@ -32,10 +31,9 @@ impl CircuitEntry {
 
     /// The form as it was filled in; `None` where the ripple did not come from a circuit this version knows. Figures the circuit does not have
     /// are left out.
-    #[must_use]
     pub fn of_origin(origin: &RippleOrigin) -> Option<Self> {
         let key = origin.circuit.as_deref()?;
-        let kind = CircuitKind::ALL.iter().copied().find(|kind| kind.data().key == key)?;
+        let kind = CircuitKind::ALL.into_iter().find(|kind| kind.word() == key)?;
         let mut entry = Self::new(kind);
         for (key, &value) in &origin.figures {
             entry.set(key, Some(value));
@@ -45,7 +43,6 @@ impl CircuitEntry {
 }
 
 /// The origin of a ripple read off a record: `a_per_unit` as entered, the channel and the file it is in.
-#[must_use]
 pub fn of_record(file: &str, channel: &str, a_per_unit: f64, analysis: &Analysis) -> RippleOrigin {
     let figures = [
         ("a_per_unit", a_per_unit),
@@ -65,7 +62,6 @@ pub fn of_record(file: &str, channel: &str, a_per_unit: f64, analysis: &Analysis
 }
 
 /// The origin of a ripple that explains a rise of the case in K; with the ESR where one was measured, mΩ.
-#[must_use]
 pub fn of_case_rise(
     case_rise_k: f64,
     esr_hz: f64,
@@ -84,7 +80,6 @@ pub fn of_case_rise(
 }
 
 /// Whether the ripple of a position is still the one its origin gave; `None` where it has no origin, or one without an rms.
-#[must_use]
 pub fn still_holds(stress: &Stress) -> Option<bool> {
     let then = stress.ripple_from.as_ref()?.rms_a?;
     let now = stress.ripple.as_deref().and_then(rms_a);
@@ -101,7 +96,6 @@ fn rms_a(lines: &[RippleLine]) -> Option<f64> {
 }
 
 /// The origin of a position's ripple in a sentence; `None` where it was typed in.
-#[must_use]
 pub fn sentence(stress: &Stress) -> Option<String> {
     let origin = stress.ripple_from.as_ref()?;
     let circuit = CircuitEntry::of_origin(origin);
@@ -136,52 +130,5 @@ pub fn sentence(stress: &Stress) -> Option<String> {
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-
-    fn buck() -> (CircuitEntry, CircuitRipple) {
-        let mut entry = CircuitEntry::new(CircuitKind::BuckInput);
-        for (key, value) in [("input_v", 24.0), ("output_v", 12.0), ("output_a", 5.0), ("switching_hz", 1e5)] {
-            entry.set(key, Some(value));
-        }
-        let found = entry.ripple().unwrap();
-        (entry, found)
-    }
-
-    #[test]
-    fn a_form_survives_the_job_file_and_says_what_was_assumed() {
-        let (entry, found) = buck();
-        let stress =
-            Stress { ripple: Some(found.ripple_lines()), ripple_from: Some(entry.origin(&found)), ..Stress::default() };
-        let read: Stress = serde_json::from_str(&serde_json::to_string(&stress).unwrap()).unwrap();
-        assert_eq!(read, stress);
-        let back = CircuitEntry::of_origin(read.ripple_from.as_ref().unwrap()).unwrap();
-        assert_eq!(back.kind, entry.kind);
-        assert_eq!(back.ripple(), entry.ripple());
-        assert_eq!(still_holds(&read), Some(true));
-        assert!(leans_on_assumed(&read));
-        let said = sentence(&read).unwrap();
-        assert!(said.contains("input of a buck stage") && said.contains("input voltage 24 V"), "{said}");
-        assert!(said.contains("duty of the switch assumed"), "{said}");
-    }
-
-    #[test]
-    fn a_ripple_changed_by_hand_no_longer_leans_on_its_origin() {
-        let (entry, found) = buck();
-        let mut stress = Stress { ripple_from: Some(entry.origin(&found)), ..Stress::default() };
-        stress.ripple = Some(vec![RippleLine { hz: Some(1e5), a: Some(1.0), ..RippleLine::default() }]);
-        assert_eq!(still_holds(&stress), Some(false));
-        assert!(!leans_on_assumed(&stress));
-        assert!(sentence(&stress).unwrap().ends_with("The ripple was changed since."));
-        assert_eq!(sentence(&Stress::default()), None);
-    }
-
-    #[test]
-    fn fields_and_circuits_of_a_later_version_survive() {
-        let text = r#"{"ripple_from":{"method":"circuit","circuit":"cuk_output","figures":{"x_v":3.0},"odd":[1]}}"#;
-        let stress: Stress = serde_json::from_str(text).unwrap();
-        assert_eq!(serde_json::to_string(&stress).unwrap(), text);
-        assert_eq!(CircuitEntry::of_origin(stress.ripple_from.as_ref().unwrap()), None);
-        assert!(sentence(&stress).unwrap().contains("which this version does not know"));
-    }
-}
+#[path = "../../tests/within/ripple_origin.rs"]
+mod tests;

@@ -1,7 +1,7 @@
 //! Stock already in the shop: what of it is used, and whether it has to be re-formed first.
 
 use crate::domain::{Can, Date, Job, Technology};
-use crate::physics::condition::{Recipe, Reforming, STORAGE_WITHOUT_REFORMING_YEARS, reforming};
+use crate::physics::condition::{Recipe, STORAGE_WITHOUT_REFORMING_YEARS, reforming};
 
 /// What shelf stock needs before it goes in.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -16,7 +16,6 @@ pub enum Before {
 
 impl Before {
     /// What is to be done, in words; empty where nothing is.
-    #[must_use]
     pub fn words(&self) -> String {
         let recipe = |recipe: &Option<Recipe>| {
             recipe.as_ref().map_or_else(String::new, |recipe| format!(" ({})", steps(recipe)))
@@ -44,7 +43,6 @@ pub struct ShelfUse {
 
 impl ShelfUse {
     /// The use in words.
-    #[must_use]
     pub fn note(&self) -> String {
         let code =
             if self.date_code.is_empty() { "no date code".into() } else { format!("date code {}", self.date_code) };
@@ -55,7 +53,6 @@ impl ShelfUse {
 }
 
 /// What pieces with this date code need before they go in; `today` is `None` where nobody knows it, which leaves the age unknown.
-#[must_use]
 pub fn before_use(can: Option<&Can>, date_code: &str, today: Option<Date>) -> Before {
     before(can, age_years(date_code, today))
 }
@@ -66,7 +63,6 @@ fn age_years(date_code: &str, today: Option<Date>) -> Option<f64> {
 }
 
 /// [`before_use`] as sentences for the person at the bench, shelf stock and spares alike: age, recipe, cautions.
-#[must_use]
 pub fn reforming_advice(can: Option<&Can>, date_code: &str, today: Option<Date>) -> String {
     if can.is_some_and(|can| can.technology == Some(Technology::Polymer)) {
         return "Solid polymer is not re-formed; measure leakage, capacitance and ESR before use.".into();
@@ -150,71 +146,14 @@ fn before(can: Option<&Can>, age_years: Option<f64>) -> Before {
     if can.is_some_and(|can| can.technology == Some(Technology::Polymer)) {
         return Before::Nothing;
     }
-    let rated_v = can.and_then(|can| can.rated_v);
-    let recipe = |years: f64| match reforming(rated_v?, years) {
-        Some(Reforming::Needed(recipe)) => Some(recipe),
-        _ => None,
-    };
+    let recipe = can.and_then(|can| reforming(can.rated_v?));
     match age_years {
         Some(years) if years <= STORAGE_WITHOUT_REFORMING_YEARS => Before::Nothing,
-        Some(years) => Before::Reform(recipe(years)),
-        None => Before::AgeUnknown(recipe(f64::MAX)),
+        Some(_) => Before::Reform(recipe),
+        None => Before::AgeUnknown(recipe),
     }
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::domain::ShelfStock;
-
-    fn job(lots: &[(f64, &str)]) -> Job {
-        let lot = |&(qty, code): &(f64, &str)| ShelfStock {
-            part_number: "A".into(),
-            qty: Some(qty),
-            date_code: (!code.is_empty()).then(|| code.to_owned()),
-            ..ShelfStock::default()
-        };
-        Job { shelf: lots.iter().map(lot).collect(), ..Job::default() }
-    }
-
-    #[test]
-    fn the_oldest_lot_goes_first_and_is_re_formed_after_two_years() {
-        let can = Can { rated_v: Some(400.0), ..Can::default() };
-        let used =
-            take(&job(&[(5.0, "2640"), (3.0, ""), (4.0, "2210")]), "A", Some(&can), 10, "2026-11-25".parse().ok());
-        assert_eq!(used.iter().map(|u| u.qty).collect::<Vec<_>>(), [4, 5, 1]);
-        assert!(used[0].note().contains(
-            "re-form before use (400 V through 1000 Ω for 1 h, discharge through about 400 Ω, rest 12 to 48 h)"
-        ));
-        assert_eq!(used[1].before, Before::Nothing);
-        assert!(matches!(used[2].before, Before::AgeUnknown(Some(_))), "{:?}", used[2]);
-    }
-
-    #[test]
-    fn polymer_is_not_re_formed_and_other_parts_stay_on_the_shelf() {
-        let can = Can { technology: Some(Technology::Polymer), ..Can::default() };
-        let used = take(&job(&[(5.0, "1801")]), "A", Some(&can), 2, "2026-11-25".parse().ok());
-        assert_eq!((used[0].qty, used[0].before), (2, Before::Nothing));
-        assert!(take(&job(&[(5.0, "1801")]), "B", None, 2, None).is_empty());
-    }
-
-    #[test]
-    fn the_advice_follows_the_date_code_and_gives_the_published_recipe() {
-        let can = Can { rated_v: Some(63.0), ..Can::default() };
-        let today = Date::new(2026, 11, 25);
-        let advice = |code: &str| reforming_advice(Some(&can), code, today);
-        assert!(advice("2610").ends_with("up to 2 years it goes in as it is."), "{}", advice("2610"));
-        // ECA/EIA-815 abstract: rated voltage through 100 ohm up to 100 V, 1 h, rest 12 to 48 h.
-        let old = advice("2101");
-        assert!(old.contains("re-form before use. 63 V through 100 Ω for 1 h"), "{old}");
-        assert!(old.contains("rest 12 to 48 h") && old.contains("local codes"), "{old}");
-        assert!(advice("").starts_with("No date code, so the age is unknown: re-form"), "{}", advice(""));
-        assert!(advice("soon").contains("cannot be read"));
-        let high = Can { rated_v: Some(400.0), ..Can::default() };
-        assert!(reforming_advice(Some(&high), "2101", today).contains("400 V through 1000 Ω"));
-        let dry = Can { technology: Some(Technology::Polymer), ..can.clone() };
-        assert!(reforming_advice(Some(&dry), "2101", today).starts_with("Solid polymer is not re-formed"));
-        assert_eq!(before_use(Some(&can), "2610", today), Before::Nothing);
-        assert!(matches!(before_use(Some(&can), "2610", None), Before::AgeUnknown(Some(_))));
-    }
-}
+#[path = "../../tests/within/shelf.rs"]
+mod tests;

@@ -13,7 +13,7 @@ use super::needs::{Need, needs};
 use super::other_parts::all_own_years;
 use super::position_context::PositionContext;
 use super::rank::{Ranked, better};
-use crate::domain::{Catalog, Check, Job, OtherId, Outcome, PartId, PositionId};
+use crate::domain::{Catalog, Check, Job, OtherId, Outcome, PartId, PositionId, words};
 use crate::progress::Progress;
 
 /// How many of the best parts are kept for a position.
@@ -23,23 +23,15 @@ const KEPT_OF_MANY: usize = 1;
 /// From more positions on than this a job is one of many; no unit that is rebuilt by hand comes near.
 const MANY: usize = 10_000;
 
-/// Where the chosen part comes from.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, strum::IntoStaticStr)]
-#[strum(serialize_all = "lowercase")]
-pub enum Source {
-    /// A person picked it.
-    Pick,
-    /// The program proposes it.
-    Proposed,
-    /// There is no part to propose.
-    None,
-}
-
-impl Source {
-    /// The word for it, in files and on screen.
-    #[must_use]
-    pub fn word(self) -> &'static str {
-        self.into()
+words! {
+    /// Where the chosen part comes from.
+    pub enum Source {
+        /// A person picked it.
+        Pick,
+        /// The program proposes it.
+        Proposed,
+        /// There is no part to propose.
+        None,
     }
 }
 
@@ -56,13 +48,11 @@ pub struct Choice {
 
 impl Choice {
     /// What stands in the place of a part where there is none.
-    #[must_use]
     pub fn instead_of_a_part(&self) -> &'static str {
         if self.verdict == Outcome::Unknown { "not enough data" } else { "no suitable part" }
     }
 
     /// Whether the part passes, but only against a stress that nobody entered.
-    #[must_use]
     pub fn passes_on_assumed_stress(&self) -> bool {
         self.part.is_some_and(|part| part.evaluation.passes_on_assumed_stress())
     }
@@ -85,7 +75,6 @@ pub struct Counts {
 
 impl Counts {
     /// Counts the choices of positions.
-    #[must_use]
     pub fn of<'a>(choices: impl IntoIterator<Item = &'a Choice>) -> Self {
         let mut counts = Self::default();
         for choice in choices {
@@ -101,7 +90,6 @@ impl Counts {
     }
 
     /// The counts that are not 0: `8 pass, 4 pass on assumed stress`.
-    #[must_use]
     pub fn words(&self) -> String {
         let all = [
             (self.pass, "pass"),
@@ -135,7 +123,6 @@ pub struct PositionSizing {
 
 impl PositionSizing {
     /// Calendar years of the chosen part.
-    #[must_use]
     pub fn chosen_years(&self) -> Option<f64> {
         self.choice.part.and_then(|part| part.evaluation.figures.calendar_years)
     }
@@ -163,25 +150,17 @@ pub struct Sizing {
 
 impl Sizing {
     /// What was found out about one position.
-    #[must_use]
     pub fn position(&self, id: PositionId) -> Option<&PositionSizing> {
         self.positions.binary_search_by_key(&id, |p| p.id).ok().map(|at| &self.positions[at])
     }
 
     /// What limits a board, or with `None` the whole job: its positions with the years `of` gives, and its other parts.
-    #[must_use]
     pub fn interval(&self, board: Option<usize>, of: impl Fn(&PositionSizing) -> Option<f64>) -> Interval {
-        let inside = board.map_or(&self.positions[..], |board| self.on_board(board));
+        let inside = board.map_or(&self.positions[..], |board| self.of_board(board));
         Interval::of(inside.iter().map(|sized| (sized.id, of(sized)))).and(self.others_of(board))
     }
 
-    fn on_board(&self, board: usize) -> &[PositionSizing] {
-        let before = |board| self.positions.partition_point(|sized| sized.id.board < board);
-        &self.positions[before(board)..before(board + 1)]
-    }
-
     /// The same with the chosen parts but where `instead` says other years.
-    #[must_use]
     pub fn interval_with(&self, board: Option<usize>, instead: impl Fn(PositionId) -> Option<Option<f64>>) -> Interval {
         self.interval(board, |sized| instead(sized.id).unwrap_or_else(|| sized.chosen_years()))
     }
@@ -193,27 +172,23 @@ impl Sizing {
     }
 
     /// The positions by verdict.
-    #[must_use]
     pub fn counts(&self) -> Counts {
         Counts::of(self.positions.iter().map(|p| &p.choice))
     }
 
     /// Whether every position has a part whose verdict is pass or marginal.
-    #[must_use]
     pub fn complete(&self) -> bool {
         self.positions.iter().all(|p| p.choice.part.is_some() && p.choice.verdict.usable())
     }
 }
 
 /// Sizes every position of `job` with the parts of `catalog_index`.
-#[must_use]
 pub fn size(job: &Job, catalog_index: &CatalogIndex) -> Sizing {
     // Work that nobody can cancel is always finished.
     size_watched(job, catalog_index, &Progress::default()).unwrap_or_default()
 }
 
 /// Like [`size`], for somebody who waits; `None` once it is cancelled.
-#[must_use]
 pub fn size_watched(job: &Job, catalog_index: &CatalogIndex, progress: &Progress) -> Option<Sizing> {
     let ids: Vec<PositionId> = job.positions().map(|(id, _)| id).collect();
     let (all, done) = (ids.len(), AtomicUsize::new(0));
@@ -239,7 +214,6 @@ pub fn size_watched(job: &Job, catalog_index: &CatalogIndex, progress: &Progress
 }
 
 /// Sizes one position; `None` when the job has no such position.
-#[must_use]
 pub fn size_position(job: &Job, catalog_index: &CatalogIndex, id: PositionId) -> Option<PositionSizing> {
     Some(size_place(&PositionContext::new(job, catalog_index.catalog(), id)?, catalog_index, id))
 }
@@ -254,7 +228,6 @@ fn size_place(context: &PositionContext, catalog_index: &CatalogIndex, id: Posit
 
 /// The best parts at a position, best first, at most [`KEPT_PER_POSITION`]: those of [`PositionSizing::best`] and, in a job of very
 /// many positions, the ones that were not kept.
-#[must_use]
 pub fn best_at(context: &PositionContext, catalog_index: &CatalogIndex, sized: &PositionSizing) -> Vec<Ranked> {
     if sized.best.len() != KEPT_OF_MANY {
         return sized.best.clone();
@@ -363,18 +336,17 @@ fn keep_best(catalog: &Catalog, parts: &mut Vec<Ranked>) {
 }
 
 /// Checks the given parts at a position, in their order.
-#[must_use]
 pub fn evaluate_all(context: &PositionContext, catalog: &Catalog, parts: &[PartId]) -> Vec<Ranked> {
     let evaluate = |&id: &PartId| evaluate_part(context, catalog, id);
     parts.par_iter().with_min_len(PARTS_PER_TASK).map(evaluate).collect()
 }
 
 /// Checks one part of the catalogue at a position.
-#[must_use]
 pub fn evaluate_part(context: &PositionContext, catalog: &Catalog, id: PartId) -> Ranked {
     let evaluation = context.evaluate(&catalog.can(id), Supply::of(context, catalog, id));
-    let cost = if evaluation.verdict.usable() { context.cost_of_need(catalog, id) } else { None };
-    Ranked { id, evaluation, price: catalog.small_price(id), cost, excess: None }
+    let cost = if evaluation.verdict.usable() { context.cost_and_offer(catalog, id) } else { None };
+    let (cost, offer) = cost.map_or((None, None), |(cost, offer)| (Some(cost), offer));
+    Ranked { id, evaluation, price: catalog.small_price(id), cost, offer, excess: None }
 }
 
 /// The best candidates, best first, filled up with the nearest of the parts ruled out at a glance when there are too few.
@@ -394,13 +366,11 @@ fn filled_up(context: &PositionContext, catalog_index: &CatalogIndex, mut best: 
 }
 
 /// Checks a part that [`CatalogIndex::excluded`] names with its excess.
-#[must_use]
 pub fn evaluate_excluded(context: &PositionContext, catalog: &Catalog, (id, excess): (PartId, f32)) -> Ranked {
     Ranked { excess: Some(excess), ..evaluate_part(context, catalog, id) }
 }
 
 /// The order of the parts ruled out at a glance: the least far beyond the bounds first, ties by part number.
-#[must_use]
 pub fn nearest_first(catalog: &Catalog, a: &(PartId, f32), b: &(PartId, f32)) -> std::cmp::Ordering {
     a.1.total_cmp(&b.1).then_with(|| catalog.part_number(a.0).cmp(catalog.part_number(b.0)))
 }

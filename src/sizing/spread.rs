@@ -6,7 +6,7 @@ use super::position_context::PositionContext;
 use super::reasons::figure;
 use crate::domain::{Assumed, Can, Job, PositionId};
 use crate::physics::life::LIFE_CAP_H;
-use crate::physics::spread::{Importance, Input, Percentiles, Uncertainty, importance, percentiles, sample};
+use crate::physics::spread::{Importance, Percentiles, Uncertainty, importance, percentiles, sample};
 
 /// What is sampled, and which of it nobody said.
 #[derive(Debug, Clone, PartialEq)]
@@ -23,14 +23,12 @@ pub struct Settings {
 
 impl Settings {
     /// Common practice, no source: ambient known to 3 K, ripple to 20 %, endurance to 15 %; 2000 lives. Everything is assumed.
-    #[must_use]
     pub fn usual() -> Self {
         Self::filled(&crate::domain::Uncertainty::default())
     }
 
     /// The settings of the job; `None` when it has none: then there is no spread until somebody says how sure the inputs are. What it leaves open
     /// is filled from [`usual`](Self::usual) and named.
-    #[must_use]
     pub fn of(job: &Job) -> Option<Self> {
         job.uncertainty.as_ref().map(Self::filled)
     }
@@ -59,7 +57,6 @@ impl Settings {
 }
 
 /// `P10 4.1, P50 6, P90 8.3`.
-#[must_use]
 pub fn in_words(Percentiles { p10, p50, p90 }: Percentiles) -> String {
     format!("P10 {}, P50 {}, P90 {}", figure(p10), figure(p50), figure(p90))
 }
@@ -98,7 +95,6 @@ pub struct Bar {
 
 impl YearsSpread {
     /// `bars` bars of equal width from 0 to `most_years`; samples beyond go into the last bar. Empty for impossible figures.
-    #[must_use]
     pub fn histogram(&self, bars: u32, most_years: f64) -> Vec<Bar> {
         if !(most_years > 0.0 && most_years.is_finite()) {
             return Vec::new();
@@ -132,7 +128,6 @@ impl<'a> Member<'a> {
 }
 
 /// Spread of the years of `can` at `place`. `None` where the life itself is unknown: what is unknown has no spread.
-#[must_use]
 pub fn of_part(context: &PositionContext, can: &Can, settings: &Settings) -> Option<YearsSpread> {
     years_spread(&[Member::new(PositionId::default(), context, can)?], context, settings)
         .map(|spread| YearsSpread { limited_by: Vec::new(), ..spread })
@@ -195,14 +190,4 @@ fn years_spread(members: &[Member], context: &PositionContext, settings: &Settin
         limited_by,
         assumed: members.iter().fold(Assumed::default(), |all, member| all | member.assumed),
     })
-}
-
-/// The word for an input.
-#[must_use]
-pub fn word(input: Input) -> &'static str {
-    match input {
-        Input::Ambient => "ambient",
-        Input::Ripple => "ripple",
-        Input::Endurance => "endurance",
-    }
 }

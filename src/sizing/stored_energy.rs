@@ -38,26 +38,22 @@ pub struct StoredEnergy {
 
 impl StoredEnergy {
     /// Time until 60 V through a resistor of `ohm`, s; 0 when it is there already.
-    #[must_use]
     pub fn time_to_safe_s(&self, ohm: f64) -> Option<f64> {
         self.time_to_s(SAFE_V, ohm)
     }
 
     /// Time until `volt_v` through a resistor of `ohm`, s; 0 when it is there already.
-    #[must_use]
     pub fn time_to_s(&self, volt_v: f64, ohm: f64) -> Option<f64> {
         time_to_v_s(self.together_f?, ohm, self.highest_v?.0, volt_v)
     }
 
     /// Whether other cans of a parallel group discharge with this one.
-    #[must_use]
     pub fn in_group(&self) -> bool {
         self.together_j.is_some() && self.together_j != self.energy_j
     }
 }
 
 /// The charge of a position of a sized job, with the chosen parts where there are some.
-#[must_use]
 pub fn stored_as_chosen(job: &Job, catalog: &Catalog, sizing: &Sizing, id: PositionId) -> Option<StoredEnergy> {
     stored_energy(job, id, |at| fitted(job, catalog, sizing, at))
 }
@@ -65,7 +61,6 @@ pub fn stored_as_chosen(job: &Job, catalog: &Catalog, sizing: &Sizing, id: Posit
 /// The charge of a position; `fitted` says what sits at each. `None` when the job has no such position.
 ///
 /// Tolerance is left out: a can at its upper limit stores that much more.
-#[must_use]
 pub fn stored_energy(job: &Job, id: PositionId, fitted: impl Fn(PositionId) -> Option<Fitted>) -> Option<StoredEnergy> {
     let position = job.position(id)?;
     let own_f = largest_f(position, fitted(id)?.can.capacitance_uf);
@@ -91,7 +86,6 @@ fn strings_v(job: &Job) -> HashMap<(usize, &str), f64> {
 }
 
 /// The charge of every position of a sized job in its order, as [`stored_as_chosen`] has it.
-#[must_use]
 pub fn all_stored_as_chosen(job: &Job, catalog: &Catalog, sizing: &Sizing) -> Vec<Option<StoredEnergy>> {
     let own_f = |id: PositionId| largest_f(job.position(id)?, fitted(job, catalog, sizing, id)?.can.capacitance_uf);
     let group = |id: PositionId| Some((id.board, job.position(id)?.parallel_group.as_deref()?));

@@ -59,7 +59,6 @@ pub struct Proposals {
 ///
 /// The can has to carry the sum of the ripple entered, with the sum of the capacitances as original, within the parallel of the ESR limits, in
 /// the room of the place it goes to; the other places are taken as empty.
-#[must_use]
 pub fn one_for_all(job: &Job, catalog_index: &CatalogIndex, members: &[PositionId], most: usize) -> Proposals {
     let mut proposals = Proposals::default();
     let Some((job, merged)) = merged(job, catalog_index, members, &mut proposals.obstacles) else { return proposals };
@@ -85,7 +84,7 @@ pub fn one_for_all(job: &Job, catalog_index: &CatalogIndex, members: &[PositionI
                 total_esr_mohm: part.evaluation.figures.esr_mohm,
                 each_a: merged.total_a,
                 price: part.price,
-                note: format!("At {}; the other places stay empty. {}", reference(&job, at), fit_note(part)),
+                note: format!("At {}; the other places stay empty. {}", job.name_of(at.into()), fit_note(part)),
                 assumed: part.evaluation.assumed | merged.assumed,
             }
         }));
@@ -98,7 +97,6 @@ pub fn one_for_all(job: &Job, catalog_index: &CatalogIndex, members: &[PositionI
 
 /// Two equal cans for the one at `id`, at most `most` proposals: the first in its place, the second on a free spot of the board beside it, each
 /// with half the capacitance and half the ripple.
-#[must_use]
 pub fn two_for_one(job: &Job, catalog_index: &CatalogIndex, id: PositionId, most: usize) -> Proposals {
     let mut proposals = Proposals::default();
     let Some((changed, halved)) = halved(job, catalog_index, id, &mut proposals.obstacles) else { return proposals };
@@ -156,7 +154,6 @@ pub fn two_for_one(job: &Job, catalog_index: &CatalogIndex, id: PositionId, most
 /// go; the second can of two becomes a position of its own in one parallel group with the first.
 ///
 /// `None` when the proposal no longer belongs to the job.
-#[must_use]
 pub fn applied(job: &Job, catalog_index: &CatalogIndex, proposal: &Proposal) -> Option<Job> {
     let mut nothing = Vec::new();
     let (changed, _) = match proposal.exchange {
@@ -166,7 +163,7 @@ pub fn applied(job: &Job, catalog_index: &CatalogIndex, proposal: &Proposal) -> 
     let worked_out = changed.position(proposal.at)?;
     let can = catalog_index.catalog().can(proposal.part.id);
     let mut new = job.clone();
-    let names = proposal.positions.iter().map(|&id| reference(job, id)).collect::<Vec<_>>().join(", ");
+    let names = proposal.positions.iter().map(|&id| job.name_of(id.into())).collect::<Vec<_>>().join(", ");
     let position = new.position_mut(proposal.at)?;
     position.stress.ripple.clone_from(&worked_out.stress.ripple);
     position.stress.ripple_from = None;
@@ -213,10 +210,6 @@ pub fn applied(job: &Job, catalog_index: &CatalogIndex, proposal: &Proposal) -> 
         (Exchange::TwoForOne, None) => return None,
     }
     Some(new)
-}
-
-fn reference(job: &Job, id: PositionId) -> &str {
-    job.position(id).map_or("", |position| &position.reference)
 }
 
 fn fit_note(part: &Ranked) -> String {

@@ -20,14 +20,12 @@ pub struct WhatIf {
 
 impl WhatIf {
     /// Positions that do worse than as entered.
-    #[must_use]
     pub fn worse(&self) -> usize {
         self.changed.iter().filter(|(_, before, after)| after > before).count()
     }
 }
 
 /// The chosen parts under a variant. Nothing is proposed anew: what is picked or proposed as entered is judged under other conditions.
-#[must_use]
 pub fn what_if(job: &Job, catalog_index: &CatalogIndex, sizing: &Sizing, variant: &Variant) -> WhatIf {
     let catalog = catalog_index.catalog();
     let chosen = |sized: &super::size::PositionSizing| {

@@ -56,7 +56,6 @@ pub struct Workings {
 }
 
 /// The workings of `can` at a position; `None` where a figure the life needs is missing.
-#[must_use]
 pub fn workings(context: &PositionContext, can: &Can) -> Option<Workings> {
     let (under, _) = context.under_duty(can)?;
     let phases = context.duty()?;
@@ -100,7 +99,6 @@ pub struct Alternative {
 }
 
 /// The best parts beside the chosen one, and why not they: the check that decides against them, or what their need costs.
-#[must_use]
 pub fn alternatives(
     context: &PositionContext,
     catalog: &Catalog,

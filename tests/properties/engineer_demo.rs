@@ -43,7 +43,7 @@ fn every_pick_of_the_demo_can_be_defended() {
     for board in 0..job.boards.len() {
         for part in old_part::board_by_condition(&job, catalog, board, Some(2026.75)) {
             let reference = &job.position(part.id).unwrap().reference;
-            println!("{reference} {}: {}", old_part::word(part.assessment.condition), part.sentence());
+            println!("{reference} {}: {}", part.assessment.condition.word(), part.sentence());
         }
         if job.boards[board].positions.is_empty() {
             // Nothing on it is sized, so there is nothing to plan.

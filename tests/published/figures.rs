@@ -5,7 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use refarad::domain::{Can, EnduranceBasis, Mounting, Technology};
 use refarad::physics::circuits::converters::{buck_input, rectified_sine_output};
 use refarad::physics::circuits::pfc::storage_capacitor;
-use refarad::physics::condition::{Reforming, reforming};
+use refarad::physics::condition::reforming;
 use refarad::physics::energy::{CAUTION_J, CAUTION_V, hold_up_s, time_to_v_s};
 use refarad::physics::esr::{Ladder, cold_factor, from_tan_delta_mohm, usual_tan_delta};
 use refarad::physics::frequency::Multipliers;
@@ -73,10 +73,7 @@ fn ours(quantity: &str, i: &Inputs) -> f64 {
     let farad = || i.of("capacitance_uf") * 1e-6;
     let pfc = || storage_capacitor(i.of("output_a"), i.of("output_v"), i.of("peak_v"), i.of("line_hz"), i.of("hz"));
     let screw = || rise_per_watt(i.of("diameter_mm"), i.of("height_mm"), Some(Mounting::Screw));
-    let recipe = || match reforming(i.of("rated_v"), 5.0) {
-        Some(Reforming::Needed(recipe)) => recipe,
-        other => panic!("{other:?}"),
-    };
+    let recipe = || reforming(i.of("rated_v")).unwrap();
     match quantity {
         "multiplier" => {
             let table = Multipliers::of(&can).unwrap();

@@ -3,7 +3,7 @@
 use std::f64::consts::{PI, SQRT_2};
 
 use refarad::physics::groups::{
-    Branch, balancing_power_w, balancing_resistor_ohm, even_share_v, parallel_split, parallel_split_a, worst_share_v,
+    Branch, balancing_resistor_ohm, even_share_v, parallel_split, parallel_split_a, worst_share_v,
 };
 use refarad::physics::spectrum::{Line, rms_a};
 
@@ -47,7 +47,7 @@ fn series_cans_settle_where_the_simulation_says() {
     // ngspice-39, run 12: two in series on 800 V, 1 mA more leakage in one, 100 kohm each: 450 V, exactly the rating
     reads(worst_share_v(800.0, 2, 100e3, 1e-3).unwrap(), "450");
     reads(balancing_resistor_ohm(800.0, 2, 450.0, 1e-3).unwrap(), "100000");
-    reads(balancing_power_w(450.0, 100e3).unwrap(), "2.025"); // arithmetic
+    reads(refarad::physics::energy::bleeder_w(450.0, 100e3).unwrap(), "2.025"); // arithmetic
     // run 12b: three on 1000 V, 0.5 mA: 400.0 V with 200 kohm, 466.67 V with 400 kohm
     reads(worst_share_v(1000.0, 3, 200e3, 0.5e-3).unwrap(), "400.0");
     reads(worst_share_v(1000.0, 3, 400e3, 0.5e-3).unwrap(), "466.67");

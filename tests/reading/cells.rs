@@ -107,7 +107,10 @@ fn read(line: &str) -> String {
         "temperature" => shown(&temperature::read(text, &column)),
         "range" => shown(&temperature::read_range(text, &column)),
         "price" => shown(&price::read(text, &column)),
-        "breaks" => shown(&price::read_breaks(text, &column).map(|breaks| price::print_breaks(&breaks))),
+        "breaks" => {
+            let step = |step: &price::PriceBreak| format!("{}:{}", step.from_qty, step.unit_price);
+            shown(&price::read_breaks(text, &column).map(|all| all.iter().map(step).collect::<Vec<_>>().join(";")))
+        }
         "currency" => plain(&price::currency_of(text)),
         "tolerance" => shown(&tolerance::read(text, &column)),
         "endurance" => shown(&endurance::read(text, &column)),

@@ -61,7 +61,7 @@ fn of_a_part_in_two_files_the_later_is_used_and_the_earlier_listed() {
         (source("a.csv", &format!("{head}X1,470,35,900\n")), source("b.csv", &format!("{head}X1,470,35,950\n")));
     let out = gathered(&[a, b], Board::default());
     assert_eq!(out.parts.len(), 1);
-    assert_eq!(out.parts[0].can.ripple_a, Some(0.95));
+    assert_eq!(out.parts[0].1.can.ripple_a, Some(0.95));
     assert!(out.files[0].report.rejected.iter().any(|listed| listed.reason.contains("b.csv line 2")));
     assert!(out.board.is_none());
 }

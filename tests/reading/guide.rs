@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 use std::sync::atomic::AtomicBool;
 
 use refarad::domain::schema::{self, About, Absent, Kind};
-use refarad::domain::{OfferBook, Policy};
+use refarad::domain::{OfferBook, Policy, Unit};
 use refarad::files::load::load_demo;
 use refarad::files::{curves, export, job, order, parts_writer, purchase, unit_table};
 use refarad::sizing::curves::{Axis, curve_set};
@@ -45,13 +45,22 @@ fn declared() -> Vec<(String, Vec<String>)> {
     for source in DECLARATIONS {
         let mut serialised = false;
         let mut renamed: Option<String> = None;
+        // What stands in `records!` is in the file.
+        let mut indent = "";
         for line in source.lines() {
             let text = line.trim();
+            if let "records! {" | "}" = line {
+                indent = if line == "}" { "" } else { "    " };
+            }
+            let line = line.strip_prefix(indent).unwrap_or(line);
             if text.starts_with("#[derive(") {
                 serialised = text.contains("Serialize");
             } else if let Some(name) = line.strip_prefix("pub struct ").and_then(|rest| rest.strip_suffix(" {")) {
                 // The fields of what is not in the file are nobody's.
-                types.push((if serialised { name.to_owned() } else { "Id".to_owned() }, Vec::new()));
+                types.push((
+                    if serialised || !indent.is_empty() { name.to_owned() } else { "Id".to_owned() },
+                    Vec::new(),
+                ));
             } else if let Some(name) = text.strip_prefix("#[serde(rename = \"") {
                 renamed = name.split('"').next().map(str::to_owned);
             } else if let Some((name, _)) = line.strip_prefix("    pub ").and_then(|rest| rest.split_once(": "))
@@ -144,10 +153,21 @@ fn of_table(owner: &str) -> Vec<&'static About> {
     own.filter(|about| owner != "original" || figures().all(|figure| figure.path != about.name())).collect()
 }
 
+/// The unit of the number in a file.
+fn in_files(unit: Unit) -> &'static str {
+    match unit {
+        Unit::Share => "share",
+        Unit::AirSpeed => "ft/min",
+        Unit::Piece => "pieces",
+        Unit::Money => "currency",
+        other => other.symbol(),
+    }
+}
+
 /// The row of a field in the guide.
 fn row(about: &About) -> String {
     let unit = match about.kind {
-        Kind::Number(unit, _) => unit.in_files(),
+        Kind::Number(unit, _) => in_files(unit),
         Kind::Points(..) => "mm",
         _ => "",
     };

@@ -41,7 +41,7 @@ fn typical(kind: CircuitKind) -> CircuitEntry {
 
 #[test]
 fn every_kind_gives_lines_that_carry_its_rms_and_has_its_formula_source_and_cautions() {
-    for &kind in CircuitKind::ALL {
+    for kind in CircuitKind::ALL {
         let found = typical(kind).ripple().unwrap();
         assert!((rms_a(&found.ripple.lines) / found.ripple.rms_a - 1.0).abs() < 1e-9, "{kind:?}");
         assert!(found.ripple_lines().iter().all(|line| line.hz > Some(0.0) && line.a >= Some(0.0)));
@@ -54,7 +54,7 @@ fn every_kind_gives_lines_that_carry_its_rms_and_has_its_formula_source_and_caut
 
 #[test]
 fn a_required_field_left_empty_is_named_and_nothing_is_guessed() {
-    for &kind in CircuitKind::ALL {
+    for kind in CircuitKind::ALL {
         for field in kind.data().fields.iter().filter(|field| field.absent == Absent::Required) {
             let mut entry = typical(kind);
             entry.set(field.key, None);

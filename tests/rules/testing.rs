@@ -70,7 +70,7 @@ pub(super) fn catalog_index(parts: &[Part]) -> CatalogIndex {
 pub(super) fn ranked(id: u32, verdict: Outcome, price: Option<f64>, headroom: Option<f64>) -> Ranked {
     let mut evaluation = Evaluation { verdict, ..Evaluation::default() };
     evaluation.figures.headroom = headroom;
-    Ranked { id: PartId(id), evaluation, price, cost: price, excess: None }
+    Ranked { id: PartId(id), evaluation, price, cost: price, offer: None, excess: None }
 }
 
 /// The base case the other tests lean on.

@@ -178,7 +178,7 @@ fn the_same_plot_is_written_as_pixels_and_before_the_limit_the_curves_differ() {
     export(&mut bench, "Export life plot…", prompt, &other);
     bench.assert_says("written as *.svg or *.png");
     // 272 854 h at 3000 h a year, where the limit says 15 years.
-    bench.assert_says("15 (91 uncapped)");
+    bench.assert_says("15 (91)");
 }
 
 #[test]
@@ -438,4 +438,15 @@ fn a_name_stands_in_one_line_with_its_figure() {
             assert!((own.center().y - figure.center().y).abs() < 4.0, "{width}: {name} {own:?} {figure:?}");
         }
     }
+}
+
+#[test]
+fn the_line_at_the_bottom_tells_of_the_last_change_and_of_nothing_older() {
+    let mut bench = at("C5");
+    reach(&mut bench, "Remove the limit");
+    bench.settle();
+    assert!(bench.says(" picked for ") && bench.says(" (before: "), "{:?}", bench.harness.root());
+    bench.menu("Edit", "Remove position");
+    bench.assert_says("Done: remove C5.");
+    assert!(!bench.says(" picked for "));
 }

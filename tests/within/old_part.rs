@@ -3,6 +3,7 @@
 use super::super::testing_duty::{duty, job_of, position, wet_can};
 use super::*;
 use crate::domain::{Can, Measured, Position};
+use crate::physics::condition::Condition;
 
 /// Made in 2016, measured in 2026: 30 000 h.
 fn measured(ambient_c: f64, capacitance_uf: f64, esr_mohm: f64) -> Position {

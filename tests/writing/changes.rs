@@ -89,4 +89,11 @@ fn what_a_plan_says_a_part_costs_is_what_the_order_charges() {
     refarad(&["size", text(&job), "--out", text(&out)]);
     let lines = rows(&out.join("purchase.csv"));
     assert!(lines.iter().any(|line| line["supplier"] == "Franc Counter" && line["unit_price"] == "61.15"));
+    // The candidates tell the price of the offer that gives the cost they are ranked by, in its currency.
+    let candidates = rows(&out.join("candidates.csv"));
+    let big = candidates.iter().find(|row| row["part_number"] == "GNEISS-200-4700U").unwrap();
+    assert_eq!((big["unit_price"].as_str(), big["currency"].as_str()), ("61.15", "CHF"));
+    let need: f64 = big["need_cost"].parse().unwrap();
+    let pieces = need / 61.15;
+    assert!(pieces > 0.5 && (pieces - pieces.round()).abs() < 1e-9, "{need}");
 }

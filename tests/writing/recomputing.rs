@@ -153,6 +153,53 @@ fn checks(place: &str, text: &str, given: &HashMap<String, f64>, row: &[String],
     }
 }
 
+/// The least and the largest life of a phase by the laws the page prints, for every rise at rated ripple that counts.
+fn band([l0, t0, ambient, rise, rated, test, base]: [f64; 7], rises: &[f64]) -> (f64, f64) {
+    let lives = rises.iter().flat_map(|&of| {
+        let (rise, test) = (rise * of / rated, test * of / rated);
+        let two = |power: f64| 2f64.powf((t0 - ambient) / 10.0 + power);
+        let slow = |k: f64| k / (10.0 - 0.25 * k);
+        let core = |c: f64| 1.0 / (c + 273.15);
+        [
+            Some(two((test - rise.min(of)) / 10.0) * base.powf(-(rise - of).max(0.0) / 10.0)),
+            Some(two((test - rise) / 5.0)),
+            (rise <= 25.0 && test <= 25.0).then(|| two(slow(test) - slow(rise))),
+            Some((0.68 / 8.617_333e-5 * (core(ambient + rise) - core(t0 + test))).exp()),
+            Some(two((test - rise) / 10.0)),
+        ]
+    });
+    lives
+        .flatten()
+        .map(|life| l0 * life)
+        .fold((f64::INFINITY, 0.0), |(low, high), life| (low.min(life), high.max(life)))
+}
+
+/// Rise of the core for a watt of a can, K/W.
+fn rise_per_watt(across_mm: f64, high_mm: f64, screw: bool) -> f64 {
+    let (across, high) = (across_mm / 10.0, high_mm / 10.0);
+    let surface = std::f64::consts::FRAC_PI_4 * across * (across + 4.0 * high);
+    if screw && across_mm >= 50.0 {
+        return 1.0 / (0.00144 * surface) + 0.65;
+    }
+    let steps = [(8.0, 1.0), (12.5, 1.1), (18.0, 1.2), (22.0, 1.3), (25.0, 1.4), (30.0, 1.5)];
+    let alpha = steps.into_iter().find(|step| across_mm <= step.0).map_or(1.6, |step| step.1);
+    alpha / ((0.0023 * surface.powf(-0.2)).max(0.0011) * surface)
+}
+
+/// Factor on the ESR of liquid electrolyte in the cold.
+fn cold_factor(given: &HashMap<String, f64>) -> f64 {
+    let (at, ratio, ratio_at) = (given["Ta lowest"], given["Z ratio"], given["Z ratio at"]);
+    let step: f64 = if (50.0..=100.0).contains(&given["U_R"]) { 1.5 } else { 2.0 };
+    let by_ratio =
+        ratio.powf((20.0 - at.max(ratio_at)) / (20.0 - ratio_at)) * step.powf((ratio_at - at).max(0.0) / 15.0);
+    let floor = interpolated(
+        &[(-40.0, 8.0), (-25.0, 4.0), (-10.0, 2.0), (20.0, 1.0)].map(|(t, z): (f64, f64)| (t, z.ln())),
+        at,
+        |t| t,
+    );
+    if given["ESR limit at"] > 1e3 { by_ratio.max(floor.exp()) } else { by_ratio }
+}
+
 fn page_of(job: &Job) -> String {
     let catalog_index = CatalogIndex::new(Arc::new(demo::parts().unwrap().catalog));
     let sizing = sizing::size(job, &catalog_index);
@@ -175,7 +222,7 @@ fn every_figure_of_the_justification_can_be_worked_out_from_the_paper_alone() {
             overview.insert(row[0].clone(), row);
         }
     }
-    let (mut worked_out, mut balances) = (0, 0);
+    let (mut worked_out, mut balances, mut resistances, mut colds) = (0, 0, 0, 0);
     for section in page.split("<section class=\"position\"><h3>").skip(1) {
         let heading = seen(section.split("</h3>").next().unwrap());
         let Some((place, _)) = heading.split_once(": ") else { continue };
@@ -228,7 +275,28 @@ fn every_figure_of_the_justification_can_be_worked_out_from_the_paper_alone() {
         let air = sum.split_once("moving air: ΔT / ").map_or(1.0, |(_, air)| number(air));
         let (base, factor) = (number(between(&sum, "B = ", ";")), number(after(&sum, "K_V = ")));
         let polymer = sum.contains("Polymer law");
+        let assumed_rise = between(&sum, "ΔT0 = ", ";").ends_with('a');
+        let rises = match given["T0"] {
+            _ if !assumed_rise => vec![rated_rise],
+            t if t < 100.0 => vec![10.0, 5.0],
+            t if t < 120.0 => vec![5.0, 3.5],
+            _ => vec![5.0, 3.0],
+        };
+        let factor_at = |hz: f64| interpolated(&by_frequency, hz, f64::ln);
+        let own = given.get("own ESR").map(|mohm| (*mohm, given["own ESR at"]));
+        let own =
+            own.or_else(|| Some((given.get("tan δ")? / (240.0 * std::f64::consts::PI * given["C"]) * 1e9, 120.0)));
+        let esr_at = |hz: f64| own.map(|(mohm, own_hz)| mohm * (factor_at(own_hz) / factor_at(hz)).powi(2));
+        if let Some(esr) = esr_at(given["ESR limit at"]).filter(|_| !by_frequency.is_empty()) {
+            assert_close(&format!("{place} ESR"), given["ESR"], esr);
+            resistances += 1;
+        }
+        if given.contains_key("Z ratio") && given.contains_key("ESR cold / 20 °C") && !polymer {
+            assert_close(&format!("{place} cold"), given["ESR cold / 20 °C"], cold_factor(&given));
+            colds += 1;
+        }
         let (mut damage, mut usage, mut hottest) = (0.0, 0.0_f64, 0.0_f64);
+        let (mut most, mut least) = (0.0, 0.0);
         for phase in rows(between(section, "<table class=\"tight phases\">", "</table>")) {
             let value = |at: usize| number(&phase[at]);
             let what = format!("{place} {}", phase[0]);
@@ -249,11 +317,18 @@ fn every_figure_of_the_justification_can_be_worked_out_from_the_paper_alone() {
             };
             assert_close(&what, value(8), life);
             damage += value(1) / 100.0 / life;
+            let figures = [given["L0"], given["T0"], ambient, rise, rated_rise, test_rise, base];
+            let (low, high) = if polymer { (life, life) } else { band(figures, &rises) };
+            most += value(1) / 100.0 / low;
+            least += value(1) / 100.0 / high;
             usage = usage.max(value(4) / value(6));
             hottest = hottest.max(rise);
         }
         let life = damage.recip();
         assert_close(&format!("{place} life"), number(between(&sum, "Σ(share / L) = ", " h")), life);
+        let printed = between(&sum, "(published laws ", " h)");
+        assert_close(&format!("{place} low"), number(printed), 1.0 / most);
+        assert_close(&format!("{place} high"), number(after(printed, " to ")), 1.0 / least);
         let believed = life.min(131_400.0);
         assert_close(&format!("{place} believed"), number(between(&sum, "limited to ", " h")), believed);
         let running = believed / given["Hours a year"];
@@ -268,6 +343,14 @@ fn every_figure_of_the_justification_can_be_worked_out_from_the_paper_alone() {
                 .sum();
             let loss = loss * number(balance).powi(2);
             assert_close(&format!("{place} loss"), number(between(balance, "mΩ A² = ", " W")), loss);
+            let across = number(after(&sum, "Ø "));
+            let (_, high) = after(&sum, "Ø ").split_once(" × ").unwrap();
+            let resistance = number(between(balance, "ΔT = P · ", " K/W"));
+            assert_close(
+                &format!("{place} R"),
+                resistance,
+                rise_per_watt(across, number(high), high.split(';').next().unwrap().contains("screw")),
+            );
             let rise = loss * number(between(balance, "ΔT = P · ", " K/W")) / air.powi(2);
             assert_close(&format!("{place} balance"), number(after(after(balance, " K/W"), " = ")), rise);
             balances += 1;
@@ -277,7 +360,8 @@ fn every_figure_of_the_justification_can_be_worked_out_from_the_paper_alone() {
         assert_overview(&format!("{place} ripple"), &row[6], 100.0 * usage);
         worked_out += 1;
     }
-    assert!(worked_out > 25 && balances > 20, "{worked_out}, {balances}");
+    let counts = [worked_out, balances, resistances, colds];
+    assert!(counts.into_iter().zip([25, 20, 20, 15]).all(|(found, least)| found > least), "{counts:?}");
 }
 
 #[test]

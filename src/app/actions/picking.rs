@@ -1,5 +1,7 @@
 //! Picking the selected candidate, and what the pick does to the board once it is sized.
 
+use std::sync::Arc;
+
 use crate::app::actions::dialogs::Dialogs;
 use crate::app::state::edit::Edit;
 use crate::app::state::scene::Scene;
@@ -72,9 +74,29 @@ pub(crate) fn pick_for(session: &mut Session, why: Option<String>) {
             Edit::Positions { changed: vec![(id, picked)], field: format!("pick of {number}") }
         }
     };
+    edit_pick(session, id, edit);
+}
+
+/// Changes the job; of the pick of one position it is told what that does to its board.
+pub(crate) fn edit(session: &mut Session, edit: Edit) {
+    let one = match &edit {
+        Edit::Pick { picks } if picks.len() == 1 && picks[0].1.is_some() => Some(picks[0].0),
+        _ => None,
+    };
+    match one {
+        Some(id) => edit_pick(session, id, edit),
+        None => session.edit(edit),
+    }
+}
+
+fn edit_pick(session: &mut Session, id: PositionId, edit: Edit) {
+    let scene = session.scene();
     let before = scene.sizing.boards.get(id.board).map(|board| board.as_chosen.clone()).filter(|_| scene.fresh);
+    let unchanged = session.job().clone();
     session.edit(edit);
-    session.picked = Some((id, before));
+    if !Arc::ptr_eq(session.job(), &unchanged) {
+        session.picked = Some((id, before));
+    }
 }
 
 /// After a pick was sized: what it does to the board.

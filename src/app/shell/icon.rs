@@ -9,7 +9,6 @@ const NEGATIVE: [f32; 3] = [28.0, 38.0, 52.0];
 const VENT: [f32; 3] = [132.0, 142.0, 152.0];
 
 /// The icon as `side` rows of `side` pixels, four bytes each: red, green, blue, opacity.
-#[must_use]
 pub fn rgba(side: u32) -> Vec<u8> {
     let mut pixels = Vec::with_capacity(side as usize * side as usize * 4);
     for y in 0..side {
@@ -24,7 +23,6 @@ pub fn rgba(side: u32) -> Vec<u8> {
 }
 
 /// The icon as a PNG file; `None` when it cannot be packed.
-#[must_use]
 pub fn png(side: u32) -> Option<Vec<u8>> {
     let mut file = Vec::new();
     PngEncoder::new(&mut file).write_image(&rgba(side), side, side, ExtendedColorType::Rgba8).ok()?;

@@ -73,7 +73,6 @@ impl Window {
 }
 
 /// A text without the path of the person's home: `~` stands for it.
-#[must_use]
 fn without_home(text: &str, home: Option<&std::path::Path>) -> String {
     match home.and_then(std::path::Path::to_str).filter(|home| home.len() > 1) {
         Some(home) => text.replace(home, "~"),

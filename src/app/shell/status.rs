@@ -7,7 +7,9 @@ use egui::{self, Align, Layout, ProgressBar, RichText, Ui};
 
 use crate::app::actions::action::Action;
 use crate::app::actions::command::Command;
+use crate::app::state::selection::View;
 use crate::app::state::session::Session;
+use crate::app::views::changes::{self, ChangesState};
 use crate::app::widgets::theme;
 use crate::app::widgets::wording::{self, width};
 use crate::app::work::worker::Progress;
@@ -21,13 +23,13 @@ const WORTH_SAYING: Duration = Duration::from_millis(200);
 pub(crate) fn show(
     ui: &mut Ui,
     session: &Session,
-    busy: impl Iterator<Item = Arc<Progress>>,
+    changes: &mut ChangesState,
+    busy: Option<&Arc<Progress>>,
     out: &mut Vec<Action>,
 ) -> Option<Arc<Progress>> {
     let mut unwanted = None;
     ui.horizontal(|ui| {
-        let long = busy.min_by_key(|progress| progress.since);
-        if let Some(progress) = &long {
+        if let Some(progress) = busy {
             let waited = progress.since.elapsed();
             if waited >= WORTH_SAYING {
                 ui.label(format!("{}…", progress.what));
@@ -39,7 +41,7 @@ pub(crate) fn show(
                 ui.ctx().request_repaint_after(WORTH_SAYING.saturating_sub(waited));
             }
         }
-        let last = session.messages.last().map_or("Ready.", String::as_str);
+        let last = session.news();
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
             let rejected = session.rejected.len();
             if rejected > 0
@@ -51,6 +53,9 @@ pub(crate) fn show(
                 out.push(Action::Run(Command::Messages));
             }
             ui.weak(wording::count(session.catalog_index.catalog().len(), "part", "parts"));
+            if session.selection.view != View::Start {
+                changes::link(ui, changes);
+            }
             let assumed = assumed(session);
             if !assumed.is_empty() {
                 let hover = format!(
@@ -59,7 +64,7 @@ pub(crate) fn show(
                 );
                 // What was said last comes first; the figures are named where both fit.
                 let named = format!("assumed: {}", assumed.join(", "));
-                let both_fit = width(ui, &named) + width(ui, last) + 3.0 * ui.spacing().item_spacing.x
+                let both_fit = width(ui, &named) + width(ui, &last) + 3.0 * ui.spacing().item_spacing.x
                     <= ui.available_width();
                 let words = if both_fit { named } else { format!("{} assumed", assumed.len()) };
                 if ui.link(RichText::new(words).weak()).on_hover_text(hover).clicked() {

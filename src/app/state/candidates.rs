@@ -129,7 +129,7 @@ impl Candidates {
                 outcomes: Outcomes::pack(&evaluation.outcomes, evaluation.verdict),
                 figures: Kept::ALL.map(|kept| single(kept.of(&evaluation.figures))),
                 cost: single(ranked.cost),
-                offer: ranked.cost.and_then(|_| place.offer_of_need(catalog, id)).and_then(|at| u16::try_from(at).ok()),
+                offer: ranked.offer.and_then(|at| u16::try_from(at).ok()),
             })
         };
         let mut lines: Vec<Line> = admitted.par_iter().with_min_len(PARTS_PER_TASK).map(line).collect::<Option<_>>()?;

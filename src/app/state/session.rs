@@ -53,6 +53,8 @@ pub(crate) struct Session {
     pub rejected: Vec<Rejected>,
     /// What was said, oldest first.
     pub messages: Vec<String>,
+    /// How much had been said when the job was changed last: all of that is about the job before.
+    said_before: usize,
     /// What is selected, pinned and shown.
     pub selection: Selection,
     /// What came out last.
@@ -63,6 +65,8 @@ pub(crate) struct Session {
     pub photo: Option<BoardPhoto>,
     /// Offers of further suppliers, from the lists the job names.
     pub offers: Arc<OffersRead>,
+    /// They are still being read: what is worked out without them does not count.
+    pub offers_due: bool,
     /// The record of the units, once it is read.
     pub records: Arc<RecordsRead>,
     /// The position a part was picked for last, with the board's interval before, until its sizing has arrived.
@@ -87,6 +91,7 @@ impl Session {
         }
         let mut session = Self {
             stock: CatalogSources::of(&job.catalogs, held),
+            offers_due: path.is_some() && !job.offers.is_empty(),
             history: History::new(job.clone()),
             saved: job,
             path,
@@ -139,6 +144,15 @@ impl Session {
         self.saved = job;
     }
 
+    /// What is to be known at a glance: what was said last, or what was changed since.
+    pub(crate) fn news(&self) -> String {
+        match (self.messages.get(self.said_before..).and_then(<[String]>::last), self.history.undo_label()) {
+            (Some(said), _) => said.clone(),
+            (None, Some(changed)) => format!("Done: {changed}."),
+            (None, None) => "Ready.".to_owned(),
+        }
+    }
+
     /// Says something to the person, and keeps it.
     pub(crate) fn say(&mut self, message: impl Into<String>) {
         self.messages.push(message.into());
@@ -168,7 +182,9 @@ impl Session {
     /// Changes the job.
     pub(crate) fn edit(&mut self, edit: Edit) {
         let structural = matches!(edit, Edit::Add { .. } | Edit::Remove(_) | Edit::Whole { .. });
-        self.keeping_marks(|session| session.history.edit(edit));
+        if self.keeping_marks(|session| session.history.edit(edit)).is_some() {
+            self.said_before = self.messages.len();
+        }
         self.moves += u64::from(structural);
     }
 
@@ -205,6 +221,12 @@ impl Session {
         changed
     }
 
+    /// Whether what came out last is of the job as it is now, with all its parts and offers.
+    pub(crate) fn is_fresh(&self) -> bool {
+        let Snapshot { job, catalog_index, .. } = &*self.snapshot;
+        !self.offers_due && Arc::ptr_eq(self.job(), job) && Arc::ptr_eq(&self.catalog_index, catalog_index)
+    }
+
     /// What views read.
     pub(crate) fn scene(&self) -> Scene<'_> {
         let job = self.job();
@@ -213,7 +235,7 @@ impl Session {
             job,
             catalog: self.catalog_index.catalog(),
             sizing: &self.snapshot.sizing,
-            fresh: Arc::ptr_eq(job, &self.snapshot.job),
+            fresh: self.is_fresh(),
             candidates: self.candidates.as_ref().filter(of_selected).map(|c| &c.1),
             selection: &self.selection,
             photo: self.photo.as_ref(),

@@ -31,7 +31,6 @@ pub struct Folders {
 
 impl Folders {
     /// Where the desktop wants them; `None` when the person has no home.
-    #[must_use]
     pub fn of_desktop() -> Option<Self> {
         let own = directories::ProjectDirs::from("", "", "refarad")?;
         Some(Self { settings: own.config_dir().to_owned(), recovery: own.data_local_dir().join("recovery") })

@@ -80,13 +80,14 @@ fn known(session: &Session) -> Expect {
 pub(crate) fn request(session: &Session, saving: &Worker<SaveDone>, path: PathBuf, expected: Expect) {
     let (job, catalog_index, own) = (session.job().clone(), session.catalog_index.clone(), session.path.clone());
     let held = session.stock.held.clone();
-    let (snapshot, as_saved) = (session.snapshot.clone(), session.as_saved.clone());
+    let (snapshot, as_saved, offers_due) = (session.snapshot.clone(), session.as_saved.clone(), session.offers_due);
     saving.request(format!("Saving {}", path.display()), move |_| {
         let from = From { beside: own.as_deref(), held: &held, parts: catalog_index.catalog() };
         let brought = companions::bring(&job, from, &path).map_err(JobSaveError::from);
         let saved = brought.and_then(|(moved, notes)| {
             let job = if moved == *job { job } else { Arc::new(moved) };
-            let as_saved = known_parts(&job, &catalog_index, &snapshot).unwrap_or(as_saved);
+            let known = (!offers_due).then(|| known_parts(&job, &catalog_index, &snapshot)).flatten();
+            let as_saved = known.unwrap_or(as_saved);
             Ok((save_job(&path, &job, &as_saved, expected)?, job, as_saved, notes))
         });
         match saved {
@@ -97,11 +98,12 @@ pub(crate) fn request(session: &Session, saving: &Worker<SaveDone>, path: PathBu
 }
 
 /// What is known of the chosen parts now; `None` without a catalogue, when what was known before says more.
-fn known_parts(job: &Job, catalog_index: &CatalogIndex, snapshot: &Snapshot) -> Option<Arc<Records>> {
+fn known_parts(job: &Job, catalog_index: &Arc<CatalogIndex>, snapshot: &Snapshot) -> Option<Arc<Records>> {
     if catalog_index.catalog().is_empty() {
         return None;
     }
-    let anew = (*snapshot.job != *job).then(|| size(job, catalog_index));
+    let same = *snapshot.job == *job && Arc::ptr_eq(&snapshot.catalog_index, catalog_index);
+    let anew = (!same).then(|| size(job, catalog_index));
     let sizing = anew.as_ref().unwrap_or(&snapshot.sizing);
     Some(Arc::new(records(State { job, catalog_index, sizing })))
 }

@@ -1,4 +1,4 @@
-//! What changed since the job was saved, where something did: one line, and the list to go through below it.
+//! What changed since the job was saved, where something did: said once, a link in the line at the bottom, and behind it the list to go through.
 
 use std::sync::Arc;
 
@@ -7,8 +7,11 @@ use egui::{RichText, ScrollArea, Ui};
 use crate::app::actions::action::Action;
 use crate::app::state::scene::Scene;
 use crate::app::state::session::Session;
+use crate::app::state::snapshot::Snapshot;
+use crate::app::widgets::theme;
 use crate::app::widgets::wording::count;
 use crate::app::work::worker::{AnyWorker, Worker};
+use crate::domain::Outcome;
 use crate::sizing::CatalogIndex;
 use crate::sizing::changed::{Changed, Records, State, changed};
 
@@ -36,12 +39,14 @@ impl ChangesState {
             // Verdicts and parts that are gone first.
             found.sort_by_key(|changed| !changed.grave);
             self.found = found;
+            if !self.found.is_empty() {
+                session.say(self.told());
+            }
         }
-        let fresh = Arc::ptr_eq(session.job(), &session.snapshot.job);
         let (old, parts) = (session.as_saved.clone(), session.catalog_index.clone());
         let known =
             self.asked.as_ref().is_some_and(|asked| Arc::ptr_eq(&asked.0, &old) && Arc::ptr_eq(&asked.1, &parts));
-        if !fresh || known {
+        if !session.is_fresh() || known {
             return;
         }
         self.found.clear();
@@ -52,36 +57,45 @@ impl ChangesState {
         }
         let snapshot = session.snapshot.clone();
         self.working.request("Comparing with what was saved", move |_| {
-            changed(&old, State { job: &snapshot.job, catalog_index: &parts, sizing: &snapshot.sizing })
+            let Snapshot { job, catalog_index, sizing } = &*snapshot;
+            changed(&old, State { job, catalog_index, sizing })
         });
     }
 
-    /// Whether there is anything to show.
-    pub(crate) fn is_news(&self) -> bool {
-        !self.found.is_empty()
+    /// Whether somebody asked for the list.
+    pub(crate) fn is_open(&self) -> bool {
+        self.open && !self.found.is_empty()
     }
-}
 
-/// Draws the line, and the list where it is open.
-pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut ChangesState, out: &mut Vec<Action>) {
-    let grave = state.found.iter().filter(|changed| changed.grave).count();
-    ui.horizontal_wrapped(|ui| {
-        let told = count(state.found.len(), "position has changed", "positions have changed");
-        let grave = match grave {
+    fn told(&self) -> String {
+        let told = count(self.found.len(), "position has changed", "positions have changed");
+        let grave = match self.found.iter().filter(|changed| changed.grave).count() {
             0 => "no verdict among them".to_owned(),
             some => count(some, "other verdict or part that is gone", "other verdicts or parts that are gone"),
         };
-        ui.label(format!("Since the job was saved the parts of {told}: {grave}."));
-        let text = if state.open { "Hide list" } else { "Show list" };
-        state.open ^=
-            ui.button(text).on_hover_text("Price, stock, status, figures and verdict, then and now.").clicked();
+        format!("Since the job was saved the parts of {told}: {grave}.")
+    }
+}
+
+/// The link that opens the list; nothing else in the window moves when there is news.
+pub(crate) fn link(ui: &mut Ui, state: &mut ChangesState) {
+    if state.found.is_empty() {
+        return;
+    }
+    let ink = theme::tokens(ui).outcome(if state.found[0].grave { Outcome::Fail } else { Outcome::Marginal }).ink;
+    let text = RichText::new(format!("{} changed since saved", state.found.len())).color(ink);
+    state.open ^= ui.link(text).on_hover_text(format!("{} Opens the list.", state.told())).clicked();
+}
+
+/// Draws the list.
+pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut ChangesState, out: &mut Vec<Action>) {
+    ui.horizontal_wrapped(|ui| {
+        ui.label(state.told()).on_hover_text("Price, stock, status, figures and verdict, then and now.");
+        state.open ^= ui.button("Hide list").clicked();
         if ui.button("Dismiss").on_hover_text("Until catalogue or offers change again.").clicked() {
             state.found.clear();
         }
     });
-    if !state.open {
-        return;
-    }
     ScrollArea::vertical().id_salt("changes").max_height(LIST_HEIGHT).auto_shrink([false, true]).show(ui, |ui| {
         for changed in &state.found {
             ui.horizontal_wrapped(|ui| {

@@ -50,9 +50,8 @@ impl WhatIfState {
         if let Some(answer) = session.arrived(self.answering.take()) {
             self.answer = Some(answer);
         }
-        let fresh = Arc::ptr_eq(session.job(), &session.snapshot.job);
         let seen = matches!(session.selection.view, View::Board | View::Life);
-        if !fresh || !seen || self.variant.is_as_entered() {
+        if !session.is_fresh() || !seen || self.variant.is_as_entered() {
             return;
         }
         let (snapshot, variant) = (session.snapshot.clone(), self.variant.clone());
@@ -60,9 +59,9 @@ impl WhatIfState {
             return;
         }
         self.asked = Some((snapshot.clone(), variant.clone()));
-        let catalog_index = session.catalog_index.clone();
         self.answering.request("Working out what if", move |_| {
-            let found = what_if(&snapshot.job, &catalog_index, &snapshot.sizing, &variant);
+            let Snapshot { job, catalog_index, sizing } = &*snapshot;
+            let found = what_if(job, catalog_index, sizing, &variant);
             (snapshot, variant, found)
         });
     }
@@ -184,7 +183,8 @@ fn outcome(ui: &mut Ui, scene: &Scene, found: &WhatIf) {
     }
     let changed = count(found.changed.len(), "position changes verdict", "positions change verdict");
     let each = found.changed.iter().map(|(id, before, after)| {
-        format!("{}: {} as entered, then it {}", scene.reference(*id), before.word(), verdict(*after))
+        let name = scene.job.full_name((*id).into());
+        format!("{name}: {} as entered, then it {}", before.word(), verdict(*after))
     });
     let hover = each.take(30).collect::<Vec<_>>().join("\n");
     let ink = if found.worse() > 0 { tokens.outcome(Outcome::Fail).ink } else { tokens.text };

@@ -7,7 +7,7 @@ use egui::{Button, Grid, RichText, ScrollArea, Ui};
 use crate::app::state::edit::Edit;
 use crate::app::widgets::wording::{UNKNOWN, count};
 use crate::domain::style::money;
-use crate::domain::{Job, PositionId};
+use crate::domain::{Job, Names, PositionId};
 use crate::sizing::Sizing;
 use crate::sizing::pick_change::{PickChange, interval_with};
 use crate::sizing::reasons::figure;
@@ -91,10 +91,11 @@ pub(crate) fn pick_changes(ui: &mut Ui, list: &ChangeList, ticks: &mut Ticks) ->
     });
     let applied = button.on_disabled_hover_text(why).clicked();
     if !other.is_empty() {
+        let of = (list, &Names::of(list.job));
         if ui.available_width() >= TABLE_FROM {
-            table(ui, list, &other, ticks);
+            table(ui, of, &other, ticks);
         } else {
-            paragraphs(ui, list, &other, ticks);
+            paragraphs(ui, of, &other, ticks);
         }
     }
     applied.then_some(Edit::Pick { picks })
@@ -102,7 +103,7 @@ pub(crate) fn pick_changes(ui: &mut Ui, list: &ChangeList, ticks: &mut Ticks) ->
 
 const HEADINGS: [&str; 7] = ["Position", "Now", "Then", "Verdict", "Years", "Cost", "What is lost"];
 
-fn table(ui: &mut Ui, list: &ChangeList, changes: &[&PickChange], ticks: &mut Ticks) {
+fn table(ui: &mut Ui, (list, names): (&ChangeList, &Names), changes: &[&PickChange], ticks: &mut Ticks) {
     let height = 26.0 * (changes.len() as f32 + 1.0);
     ScrollArea::both().id_salt(list.id).max_height(height.min(300.0)).auto_shrink([false, true]).show(ui, |ui| {
         Grid::new(list.id).num_columns(HEADINGS.len()).striped(true).spacing([14.0, 4.0]).show(ui, |ui| {
@@ -111,7 +112,7 @@ fn table(ui: &mut Ui, list: &ChangeList, changes: &[&PickChange], ticks: &mut Ti
             });
             ui.end_row();
             for &change in changes {
-                tick(ui, list, change, ticks);
+                tick(ui, names, change, ticks);
                 for text in cells(change, list.currency) {
                     ui.label(text);
                 }
@@ -122,11 +123,11 @@ fn table(ui: &mut Ui, list: &ChangeList, changes: &[&PickChange], ticks: &mut Ti
     });
 }
 
-fn paragraphs(ui: &mut Ui, list: &ChangeList, changes: &[&PickChange], ticks: &mut Ticks) {
+fn paragraphs(ui: &mut Ui, (list, names): (&ChangeList, &Names), changes: &[&PickChange], ticks: &mut Ticks) {
     for &change in changes {
         let [now, then, verdict, years, cost] = cells(change, list.currency);
         ui.horizontal_wrapped(|ui| {
-            tick(ui, list, change, ticks);
+            tick(ui, names, change, ticks);
             ui.label(format!("{now} to {then}"));
         });
         ui.label(RichText::new(format!("{verdict} · {years} years · {cost}")).weak());
@@ -136,9 +137,9 @@ fn paragraphs(ui: &mut Ui, list: &ChangeList, changes: &[&PickChange], ticks: &m
     }
 }
 
-fn tick(ui: &mut Ui, list: &ChangeList, change: &PickChange, ticks: &mut Ticks) {
+fn tick(ui: &mut Ui, names: &Names, change: &PickChange, ticks: &mut Ticks) {
     let mut ticked = ticks.ticked.contains(&change.position);
-    let name = list.job.references(&[change.position], "");
+    let name = names.name(change.position);
     let hover = if change.picked {
         "A person picked what is there now; ticked, it is replaced."
     } else {

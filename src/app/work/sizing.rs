@@ -64,7 +64,7 @@ impl SizingWork {
             self.sizing_is_due = false;
             self.sizing.request("Sizing the job", move |progress| {
                 let sizing = sizing::size_watched(&job, &catalog_index, progress)?;
-                Some(Snapshot { job, sizing })
+                Some(Snapshot { job, catalog_index, sizing })
             });
         }
     }

@@ -69,7 +69,6 @@ impl Bounds {
     }
 
     /// `None` when `value` is allowed, else what was expected, in words.
-    #[must_use]
     pub fn complaint(self, value: f64) -> Option<&'static str> {
         let (least, most, above, whole, expected) = self.limits();
         // Written so that NaN fails.
@@ -78,14 +77,12 @@ impl Bounds {
     }
 
     /// Least and greatest value; the least itself may be excluded.
-    #[must_use]
     pub fn range(self) -> (f64, f64) {
         let (least, most, ..) = self.limits();
         (least, most)
     }
 
     /// Whether only whole numbers are allowed, so that a file writes them without a decimal point.
-    #[must_use]
     pub fn whole(self) -> bool {
         self.limits().3
     }
@@ -127,7 +124,6 @@ pub enum Unit {
 
 impl Unit {
     /// The unit as shown; empty for a bare number.
-    #[must_use]
     pub fn symbol(self) -> &'static str {
         match self {
             Self::Number | Self::Piece | Self::Money => "",
@@ -151,18 +147,6 @@ impl Unit {
             Self::Percent | Self::Share => "%",
             Self::Degree => "°",
             Self::AirSpeed => "m/s",
-        }
-    }
-
-    /// The unit of the number in a file, as the guide prints it.
-    #[must_use]
-    pub fn in_files(self) -> &'static str {
-        match self {
-            Self::Share => "share",
-            Self::AirSpeed => "ft/min",
-            Self::Piece => "pieces",
-            Self::Money => "currency",
-            other => other.symbol(),
         }
     }
 }

@@ -56,7 +56,6 @@ pub enum Text {
 const NOTE_MAX: usize = 10_000;
 
 /// The text, cut with a mark to what a note may hold.
-#[must_use]
 pub fn cut_to_note(text: String) -> String {
     match text.char_indices().nth(NOTE_MAX) {
         Some(_) => text.chars().take(NOTE_MAX - 1).chain(['…']).collect(),
@@ -66,7 +65,6 @@ pub fn cut_to_note(text: String) -> String {
 
 impl Text {
     /// `None` when `text` is allowed, else what was expected, in words.
-    #[must_use]
     pub fn complaint(self, text: &str) -> Option<&'static str> {
         let longer_than = |most: usize| text.chars().nth(most).is_some();
         match self {
@@ -186,7 +184,6 @@ pub struct About {
 
 impl About {
     /// Its name without the path: that of the field in its own object.
-    #[must_use]
     pub fn name(&self) -> &'static str {
         self.path.rsplit('.').next().unwrap_or(self.path)
     }
@@ -239,32 +236,7 @@ impl<T> std::ops::Deref for Field<T> {
 }
 
 impl<T> Field<T> {
-    pub(in crate::domain) const fn new(
-        section: Section,
-        path: &'static str,
-        kind: Kind,
-        access: Access<T>,
-        label: &'static str,
-        meaning: &'static str,
-    ) -> Self {
-        let (formula, source) = ("", "");
-        let absent = Absent::Unknown;
-        Self { about: About { path, kind, absent, label, meaning, formula, source, section }, access }
-    }
-
-    pub(in crate::domain) const fn absent(mut self, absent: Absent) -> Self {
-        self.about.absent = absent;
-        self
-    }
-
-    pub(in crate::domain) const fn formula(mut self, formula: &'static str, source: &'static str) -> Self {
-        self.about.formula = formula;
-        self.about.source = source;
-        self
-    }
-
     /// Whether it holds nothing.
-    #[must_use]
     pub fn is_empty(&self, of: &T) -> bool {
         match self.access {
             Access::Number(get, _) => get(of).is_none(),
@@ -276,7 +248,6 @@ impl<T> Field<T> {
     }
 
     /// Its figure; `None` where it is unknown or the field holds none.
-    #[must_use]
     pub fn figure(&self, of: &T) -> Option<f64> {
         match self.access {
             Access::Number(get, _) => get(of),

@@ -63,7 +63,6 @@ pub fn of_part() -> impl Iterator<Item = &'static Field<super::Can>> {
 }
 
 /// The field at a path.
-#[must_use]
 pub fn find(path: &str) -> Option<&'static About> {
     static BY_PATH: LazyLock<HashMap<&'static str, &'static About>> =
         LazyLock::new(|| all().map(|about| (about.path, about)).collect());
@@ -71,7 +70,6 @@ pub fn find(path: &str) -> Option<&'static About> {
 }
 
 /// `None` when a text of a part, by its name in the catalogue, is allowed; else what was expected, in words.
-#[must_use]
 pub fn part_text_complaint(name: &str, text: &str) -> Option<&'static str> {
     // Nearly every text is short, and no bound is below this many bytes.
     if text.len() <= 500 {
@@ -84,13 +82,11 @@ pub fn part_text_complaint(name: &str, text: &str) -> Option<&'static str> {
 }
 
 /// The name of a field on screen, its path where it has none.
-#[must_use]
 pub fn label(path: &str) -> &str {
     find(path).map_or(path, |about| about.label)
 }
 
 /// The path of a known field whose name looks most like `path`.
-#[must_use]
 pub fn nearest<'a>(path: &str, known: impl Iterator<Item = &'a str>) -> Option<&'a str> {
     let alike = |name: &str| {
         let tail = |path: &str| path.rsplit('.').next().unwrap_or_default().to_owned();
@@ -104,7 +100,6 @@ pub fn nearest<'a>(path: &str, known: impl Iterator<Item = &'a str>) -> Option<&
 }
 
 /// A word of a choice as people write it: `liquid (non-solid) electrolyte` for `wet`.
-#[must_use]
 pub fn spoken(word: &str) -> String {
     const SPOKEN: [(&str, &str); 9] = [
         ("wet", "liquid (non-solid) electrolyte"),

@@ -196,7 +196,6 @@ fields! {
 
 /// Entries of a position that contradict each other: the path of the field to look at, and what is wrong. The checks take the
 /// worse figure.
-#[must_use]
 pub fn contradictions(position: &Position) -> Vec<(&'static str, String)> {
     let (stress, needs, can) = (&position.stress, &position.needs, &position.original.can);
     // A non-polar part is judged by the size of a voltage, either way.

@@ -99,6 +99,10 @@ macro_rules! fields {
         )
     };
 
+    (@formula) => { "" };
+    (@formula $formula:expr, $source:expr) => { $formula };
+    (@source) => { "" };
+    (@source $formula:expr, $source:expr) => { $source };
     (@path $prefix:literal ($first:ident $(. $rest:ident)*)) => {
         concat!($prefix, stringify!($first) $(, ".", stringify!($rest))*)
     };
@@ -113,16 +117,19 @@ macro_rules! fields {
     ) => {
         $(#[$doc])*
         $visible static $all: &[$crate::domain::schema::Field<$owner>] = &[
-            $($($crate::domain::schema::Field::<$owner>::new(
-                $crate::domain::schema::Section::$section,
-                fields!(@path $prefix ($first $(. $rest)*) $($path)?),
-                fields!(@kind $reached $($of)*),
-                fields!(@at $reached $owner, $before (. $first $(. $rest)*) $($of)*),
-                $label,
-                $meaning,
-            )
-            .absent($absent)
-            $(.formula($formula, $source))?,)*)*
+            $($($crate::domain::schema::Field {
+                about: $crate::domain::schema::About {
+                    path: fields!(@path $prefix ($first $(. $rest)*) $($path)?),
+                    kind: fields!(@kind $reached $($of)*),
+                    absent: $absent,
+                    label: $label,
+                    meaning: $meaning,
+                    formula: fields!(@formula $($formula, $source)?),
+                    source: fields!(@source $($formula, $source)?),
+                    section: $crate::domain::schema::Section::$section,
+                },
+                access: fields!(@at $reached $owner, $before (. $first $(. $rest)*) $($of)*),
+            },)*)*
         ];
     };
     (@at $reached:ident $owner:ty, [$($before:tt)*] ($($at:tt)+) $($of:tt)*) => {

@@ -13,7 +13,6 @@ use super::{Column, Decimal, Doubt, Reading, ask, choose, decide};
 const LARGEST_UF: f64 = 1e11;
 
 /// Reads a capacitance in µF.
-#[must_use]
 pub fn read(text: &str, column: &Column) -> Reading<f64> {
     decide(text, column, |text, decimal| {
         let mut tokens = scan(text, decimal, Join::Blanks);
@@ -163,7 +162,6 @@ pub(crate) fn lettered(text: &str, decimal: Decimal, answer: Option<bool>) -> Op
 }
 
 /// `4.7 µF`: always in µF, with every digit the value has.
-#[must_use]
 pub fn print(capacitance_uf: f64) -> String {
     format!("{capacitance_uf} µF")
 }

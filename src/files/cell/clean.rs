@@ -74,7 +74,6 @@ pub(crate) fn clean_within(text: &str, longest: usize) -> Result<String, String>
 }
 
 /// Whether the cell says that there is nothing: empty, a dash, `?`, `null`, `<datasheet>`, `${...}`, `EMPTY on ...` and the like.
-#[must_use]
 pub fn is_nothing(text: &str) -> bool {
     let text = text.trim_matches(|c: char| c.is_whitespace() || c == '\u{FEFF}' || c == '\u{200B}');
     if text.chars().all(|c| matches!(c, '-' | '–' | '—' | '−' | '?' | '~' | '～' | '.' | '_' | '*' | '/' | ' '))

@@ -8,7 +8,6 @@ const MOST: f64 = 1e9;
 
 /// Reads the whole numbers of a cell in the order written. A mark between groups of three digits is a thousands mark, because pieces
 /// have no fractions; `1,5` is refused.
-#[must_use]
 pub fn read(text: &str, column: &Column) -> Reading<Vec<f64>> {
     let whole = whole(text, column);
     // `15.000` where the comma is known to be the decimal mark; a decimal mark before three zeros stays open.
@@ -45,7 +44,6 @@ fn decided(text: &str, column: &Column) -> Reading<Vec<f64>> {
 }
 
 /// The decimal mark under which every cell of a column is a number of pieces, when it is one only: `2.500` proves `15.000`.
-#[must_use]
 pub fn column_decimal(cells: &[&str]) -> Decimal {
     let fits = |decimal| {
         let column = Column { decimal, ..Column::default() };
@@ -59,7 +57,6 @@ pub fn column_decimal(cells: &[&str]) -> Decimal {
 }
 
 /// The first number of a cell: what is in stock, before the words about when more comes.
-#[must_use]
 pub fn first(text: &str, column: &Column) -> Reading<f64> {
     match read(text, column).map(|counts| counts[0]) {
         Reading::Ambiguous { what, options } => choose(what, options),

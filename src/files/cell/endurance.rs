@@ -20,7 +20,6 @@ pub struct Endurance {
 const POSSIBLE_H: std::ops::RangeInclusive<f64> = 48.0..=1e6;
 
 /// Reads an endurance. A bare number takes the column's unit; without one it is asked.
-#[must_use]
 pub fn read(text: &str, column: &Column) -> Reading<Endurance> {
     // `2k hrs`: thousand hours in two words.
     let joined = ["k hours", "k hrs", "k hr", "k h"].iter().find(|of| text.contains(**of));
@@ -63,7 +62,6 @@ pub fn read(text: &str, column: &Column) -> Reading<Endurance> {
 }
 
 /// `2000 h @ 125 °C`.
-#[must_use]
 pub fn print(endurance: &Endurance) -> String {
     match endurance.temp_c {
         Some(temp_c) => format!("{} h @ {temp_c} °C", endurance.hours),

@@ -19,7 +19,6 @@ pub struct Esr {
 const LARGEST_MOHM: f64 = 1e8;
 
 /// Reads a resistance. `MOHM` in capitals is read as mΩ; `MΩ` is refused as impossible.
-#[must_use]
 pub fn read(text: &str, column: &Column) -> Reading<Esr> {
     decide(text, column, |text, decimal| {
         let resistance = match rated(text, column, decimal, Kind::Resistance, "resistance") {
@@ -37,7 +36,6 @@ pub fn read(text: &str, column: &Column) -> Reading<Esr> {
 }
 
 /// `35 mΩ`, `35 mΩ @ 100000 Hz`, `35 mΩ @ 100000 Hz, 20 °C`.
-#[must_use]
 pub fn print(esr: &Esr) -> String {
     format!("{} mΩ{}", esr.esr_mohm, conditions(esr.hz, esr.temp_c))
 }

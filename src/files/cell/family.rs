@@ -78,7 +78,6 @@ static RULES: LazyLock<Vec<Rule>> = LazyLock::new(|| {
 
 /// The family that the cells of one row give away (description, type, value, footprint, symbol ...), or `None` if no word does.
 /// Evidence of the whole row counts: a word in a later cell goes before a habit in an earlier one.
-#[must_use]
 pub fn family(cells: &[&str]) -> Option<Finding> {
     // In the names of SMD cans `Elec` is the library's word for the case: polymer parts have it, too.
     let library = |cell: String| cell.replace(" cp elec ", " cpelec ").replace(" c elec ", " celec ");

@@ -5,7 +5,6 @@ use super::unit::Unit;
 use super::{Column, Reading, decide, in_units};
 
 /// Reads a frequency in Hz. A bare number takes the column's unit; without one it is asked.
-#[must_use]
 pub fn read(text: &str, column: &Column) -> Reading<f64> {
     decide(text, column, |text, decimal| {
         let quantities = match only_quantities(text, decimal, Join::Blanks) {
@@ -24,7 +23,6 @@ pub fn read(text: &str, column: &Column) -> Reading<f64> {
 }
 
 /// `120 Hz`.
-#[must_use]
 pub fn print(hz: f64) -> String {
     format!("{hz} Hz")
 }

@@ -20,7 +20,6 @@ pub struct Hints {
 
 impl Hints {
     /// The column knowledge for values of one kind: the unit only if the header names exactly one of that kind.
-    #[must_use]
     pub fn column(&self, kind: Kind, header: &str, decimal: Decimal) -> Column {
         let mut units = self.units.iter().filter(|unit| unit.kind() == kind);
         let unit = match (units.next(), units.next()) {
@@ -32,7 +31,6 @@ impl Hints {
 }
 
 /// Reads the hints of a header: `Rated ripple current (mArms/105°C, 120Hz)`, `Ripple_100kHz_A`, `Cap_uF`, `Center-X(mil)`, `WV (V dc )`.
-#[must_use]
 pub fn hints(header: &str) -> Hints {
     let mut hints = Hints::default();
     // A sign whose letter a data sheet does not say hides neither unit nor frequency beside it.

@@ -14,7 +14,6 @@ pub struct Leakage {
 }
 
 /// Reads a leakage current. A formula (`0.01CV or 3 µA`) is refused: it is no figure.
-#[must_use]
 pub fn read(text: &str, column: &Column) -> Reading<Leakage> {
     decide(text, column, |text, decimal| {
         let lower = text.to_lowercase().replace(' ', "");
@@ -41,7 +40,6 @@ pub fn read(text: &str, column: &Column) -> Reading<Leakage> {
 }
 
 /// `940 µA`, `940 µA after 2 min`.
-#[must_use]
 pub fn print(leakage: &Leakage) -> String {
     match leakage.after_min {
         Some(minutes) => format!("{} µA after {minutes} min", leakage.leakage_ua),

@@ -60,7 +60,6 @@ pub(crate) fn without_fractions(text: &str, unit: Option<Unit>) -> String {
 }
 
 /// Reads a length in mm; it may be negative, as coordinates are. A bare number takes the column's unit, else it is asked.
-#[must_use]
 pub fn read(text: &str, column: &Column) -> Reading<f64> {
     let written = inch_fraction(text, column);
     decide(written.as_deref().unwrap_or(text), column, |text, decimal| {
@@ -108,10 +107,4 @@ pub fn read(text: &str, column: &Column) -> Reading<f64> {
             _ => Reading::bad(format!("`{text}` is not one length")),
         }
     })
-}
-
-/// `12.5 mm`.
-#[must_use]
-pub fn print(mm: f64) -> String {
-    format!("{mm} mm")
 }

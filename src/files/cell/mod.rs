@@ -154,7 +154,6 @@ pub struct Column {
 
 impl Column {
     /// A column with dot decimals, as this program writes them itself.
-    #[must_use]
     pub fn dot() -> Self {
         Column { decimal: Decimal::Dot, ..Column::default() }
     }

@@ -4,7 +4,6 @@ use super::digits::resolve;
 use super::{Column, Decimal, Reading, clean, decide, scan};
 
 /// A bare number, for columns that have no unit (multipliers, quantities, tan δ).
-#[must_use]
 pub fn read(text: &str, column: &Column) -> Reading<f64> {
     decide(text, column, |text, decimal| match scan::scan(text, decimal, scan::Join::Blanks).as_slice() {
         [scan::Token::Number(number)] => {
@@ -16,7 +15,6 @@ pub fn read(text: &str, column: &Column) -> Reading<f64> {
 }
 
 /// The shortest text that is exactly this number, with a dot.
-#[must_use]
 pub fn print(value: f64) -> String {
     format!("{value}")
 }

@@ -9,7 +9,6 @@ const DIAMETERS_MM: [f64; 22] = [
 ];
 
 /// Order of the two dimensions that a header gives away (`Size ΦdxL(mm)`, `DxH`, `L x D`).
-#[must_use]
 pub fn header_order(header: &str) -> Order {
     let Ok(header) = clean::clean(header) else { return Order::Unknown };
     let plain: String = header.to_lowercase().chars().filter(|c| c.is_alphanumeric()).collect();

@@ -5,7 +5,6 @@ use super::unit::Unit;
 use super::{Column, Doubt, Reading, choose, decide};
 
 /// Reads a percentage. A bare number is percent or a share of one as the column says, else it is asked.
-#[must_use]
 pub fn read(text: &str, column: &Column) -> Reading<f64> {
     decide(text, column, |text, decimal| {
         let quantities = match only_quantities(text, decimal, Join::Never) {
@@ -25,10 +24,4 @@ pub fn read(text: &str, column: &Column) -> Reading<f64> {
             _ => choose(Doubt::Unit("percent or a share of one".to_owned()), vec![percent, of_share]),
         }
     })
-}
-
-/// `76 %`.
-#[must_use]
-pub fn print(percent: f64) -> String {
-    format!("{percent} %")
 }

@@ -27,7 +27,6 @@ pub struct PriceBreak {
 const MOST_BREAKS: usize = 100;
 
 /// Reads a price.
-#[must_use]
 pub fn read(text: &str, column: &Column) -> Reading<Price> {
     decide(text, column, |text, decimal| {
         let mut amount = None;
@@ -97,7 +96,6 @@ fn sign(text: &str) -> Option<&'static str> {
 }
 
 /// The one currency a header names: `Price (EUR)`, `Unit Price(USD)`, `€/pc`, `Unit Price US$`; a bare `$` stays `$`.
-#[must_use]
 pub fn currency_of(header: &str) -> Option<String> {
     let mut found: Vec<&str> = header
         .split(|c: char| !c.is_alphanumeric())
@@ -119,17 +117,7 @@ pub fn currency_of(header: &str) -> Option<String> {
     }
 }
 
-/// `0.52 EUR`.
-#[must_use]
-pub fn print(price: &Price) -> String {
-    match &price.currency {
-        Some(currency) => format!("{} {currency}", price.amount),
-        None => format!("{}", price.amount),
-    }
-}
-
 /// Reads price breaks: `1:0.52;10:0.40`, `1+ $0.52 | 10+ $0.40`, `1=0,52; 10=0,40`. Quantities must rise.
-#[must_use]
 pub fn read_breaks(text: &str, column: &Column) -> Reading<Vec<PriceBreak>> {
     decide(text, column, |text, decimal| {
         let pairs: Vec<&str> =
@@ -166,10 +154,4 @@ pub fn read_breaks(text: &str, column: &Column) -> Reading<Vec<PriceBreak>> {
         }
         if breaks.is_empty() { Reading::bad(format!("no price break in `{text}`")) } else { Reading::Value(breaks) }
     })
-}
-
-/// `1:0.52;10:0.4`.
-#[must_use]
-pub fn print_breaks(breaks: &[PriceBreak]) -> String {
-    breaks.iter().map(|step| format!("{}:{}", step.from_qty, step.unit_price)).collect::<Vec<_>>().join(";")
 }

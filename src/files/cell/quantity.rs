@@ -8,7 +8,6 @@ use super::unit::{Kind, Unit};
 use super::{Column, Reading, capacitance, decide, length};
 
 /// Reads a figure in `unit`, which is also that of a number without one.
-#[must_use]
 pub fn read(text: &str, unit: Unit) -> Reading<f64> {
     if unit.kind() == Kind::Capacitance {
         return capacitance::read(text, &Column::default().with_unit(unit));

@@ -22,7 +22,6 @@ pub struct Ripple {
 const LARGEST_A: f64 = 1000.0;
 
 /// Reads a ripple current.
-#[must_use]
 pub fn read(text: &str, column: &Column) -> Reading<Ripple> {
     decide(text, column, |text, decimal| {
         let current = match rated(text, column, decimal, Kind::Current, "ripple current") {
@@ -40,7 +39,6 @@ pub fn read(text: &str, column: &Column) -> Reading<Ripple> {
 }
 
 /// `1.42 A`, `1.42 A @ 100000 Hz`, `1.42 A @ 120 Hz, 105 °C`.
-#[must_use]
 pub fn print(ripple: &Ripple) -> String {
     format!("{} A{}", ripple.ripple_a, conditions(ripple.hz, ripple.temp_c))
 }

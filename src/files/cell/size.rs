@@ -54,7 +54,6 @@ impl Label {
 }
 
 /// Reads a size cell or the name of a footprint.
-#[must_use]
 pub fn read(text: &str, column: &Column) -> Reading<Size> {
     let text = &length::without_fractions(text, column.unit);
     decide(text, column, |text, decimal| match footprint::read(text) {
@@ -351,7 +350,6 @@ fn assemble(dims: &[(Option<Label>, f64)], order: Order) -> Result<Vec<Size>, St
 }
 
 /// `D10mm H12.5mm P5mm`: labelled, so that it reads back in any column; beside a base plate (`L10.3mm W10.3mm`) the diameter is `BD`.
-#[must_use]
 pub fn print(size: &Size) -> String {
     let diameter = if size.base_mm.is_some() { "BD" } else { "D" };
     [

@@ -17,7 +17,6 @@ pub struct TempRange {
 const POSSIBLE_C: std::ops::RangeInclusive<f64> = -273.15..=1000.0;
 
 /// Reads a single temperature in °C.
-#[must_use]
 pub fn read(text: &str, column: &Column) -> Reading<f64> {
     read_range(text, column).and_single(text)
 }
@@ -38,7 +37,6 @@ impl Reading<TempRange> {
 }
 
 /// Reads a range of temperatures; one temperature alone is the upper end.
-#[must_use]
 pub fn read_range(text: &str, column: &Column) -> Reading<TempRange> {
     decide(text, column, |text, decimal| match figures(text, decimal) {
         Err(reason) => Reading::Bad { reason },
@@ -90,13 +88,11 @@ fn figures(text: &str, decimal: Decimal) -> Result<(Vec<f64>, Option<Unit>), Str
 }
 
 /// `58 °C`.
-#[must_use]
 pub fn print(temp_c: f64) -> String {
     format!("{temp_c} °C")
 }
 
 /// `-40 °C ~ 105 °C`, or `105 °C` without a lower end.
-#[must_use]
 pub fn print_range(range: &TempRange) -> String {
     match range.min_c {
         Some(min_c) => format!("{min_c} °C ~ {} °C", range.max_c),

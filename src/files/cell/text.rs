@@ -45,7 +45,6 @@ pub struct Found {
 }
 
 /// Finds the quantities of a description. Too long or damaged text finds nothing.
-#[must_use]
 pub fn find(text: &str, column: &Column) -> Found {
     let cleaned = if is_nothing(text) { Ok(String::new()) } else { clean_within(text, LONGEST_TEXT) };
     let cleaned = parted(&without_codes(&cleaned.unwrap_or_default()));

@@ -41,7 +41,6 @@ impl Tolerance {
 }
 
 /// Reads a tolerance. A bare number is percent or a share of one as the column says; if it does not and both are possible, it is asked.
-#[must_use]
 pub fn read(text: &str, column: &Column) -> Reading<Tolerance> {
     decide(text, column, |text, decimal| match figures(text, decimal) {
         Err(reason) => Reading::Bad { reason },
@@ -110,7 +109,6 @@ fn figures(text: &str, decimal: Decimal) -> Result<Figures, String> {
 }
 
 /// `±20 %`, or `-20 % +80 %`.
-#[must_use]
 pub fn print(tolerance: &Tolerance) -> String {
     if tolerance.minus_pct == tolerance.plus_pct {
         format!("±{} %", tolerance.plus_pct)

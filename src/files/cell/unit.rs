@@ -63,7 +63,6 @@ pub enum Kind {
 impl Unit {
     /// The unit a word stands for, if it is one. Case counts only where it decides: `mF` is millifarad, `MF` and `mf` are
     /// [`Unit::MicroOrMillifarad`]. `MA`, `MHZ` in capitals are read by what is physically possible (mA, MHz).
-    #[must_use]
     pub fn parse(word: &str) -> Option<Unit> {
         match word {
             "F" => return Some(Unit::Farad),
@@ -86,13 +85,11 @@ impl Unit {
     }
 
     /// One spelling for the unit, which [`Unit::parse`] reads back; [`Unit::Ratio`] is `ratio`, which it does not.
-    #[must_use]
     pub fn symbol(self) -> &'static str {
         TABLE[self as usize].symbol
     }
 
     /// What the unit measures.
-    #[must_use]
     pub fn kind(self) -> Kind {
         TABLE[self as usize].kind
     }

@@ -11,7 +11,6 @@ use super::{Column, Doubt, Reading, ask, choose, decide, words};
 const LARGEST_V: f64 = 10_000.0;
 
 /// Reads a voltage in V.
-#[must_use]
 pub fn read(text: &str, column: &Column) -> Reading<f64> {
     decide(text, column, |text, decimal| {
         let mut tokens = scan(text, decimal, Join::Never);
@@ -148,7 +147,6 @@ pub(crate) fn answered_code(code: &str, answer: Option<bool>) -> Reading<f64> {
 }
 
 /// `6.3 V`.
-#[must_use]
 pub fn print(rated_v: f64) -> String {
     format!("{rated_v} V")
 }

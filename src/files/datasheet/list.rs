@@ -91,7 +91,6 @@ fn source_mark(name: &str, row: &PrintedRow) -> String {
 }
 
 /// The page and rectangle of such an address, with its file.
-#[must_use]
 pub fn place_of(mark: &str) -> Option<(&str, usize, Option<Rect>)> {
     let (file, place) = mark.rsplit_once("#page=")?;
     let (page, rect) = place.split_once("&viewrect=").map_or((place, None), |(page, rect)| (page, Some(rect)));

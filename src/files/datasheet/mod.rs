@@ -103,7 +103,6 @@ impl Apart for PictureReader {
 }
 
 /// Whether a file that begins so is a PDF file.
-#[must_use]
 pub fn is_pdf(beginning: &[u8]) -> bool {
     // Some makers' servers put a few bytes before the mark.
     beginning.get(..beginning.len().min(1024)).is_some_and(|head| head.windows(5).any(|five| five == b"%PDF-"))

@@ -40,25 +40,21 @@ impl Rect {
     }
 
     /// Its middle.
-    #[must_use]
     pub fn middle(self) -> (f32, f32) {
         ((self.x0 + self.x1) / 2.0, (self.y0 + self.y1) / 2.0)
     }
 
     /// Whether a point lies in it.
-    #[must_use]
     pub fn has(self, (x, y): (f32, f32)) -> bool {
         (self.x0..=self.x1).contains(&x) && (self.y0..=self.y1).contains(&y)
     }
 
     /// Its width, in points.
-    #[must_use]
     pub fn width(self) -> f32 {
         self.x1 - self.x0
     }
 
     /// Its height, in points.
-    #[must_use]
     pub fn height(self) -> f32 {
         self.y1 - self.y0
     }
@@ -100,7 +96,6 @@ pub struct Ruling {
 
 impl Ruling {
     /// The part of it in a rectangle.
-    #[must_use]
     pub fn within(self, rect: Rect) -> Option<Self> {
         let ((across0, across1), (along0, along1)) = if self.upright {
             ((rect.x0, rect.x1), (rect.y0, rect.y1))

@@ -38,7 +38,6 @@ pub struct PrintedRow {
 
 impl PrintedRow {
     /// Around all its cells, as high as the least high of them: others may be merged with those of more rows.
-    #[must_use]
     pub fn rect(&self) -> Rect {
         let filled = || self.cells.iter().filter(|cell| !cell.text.is_empty()).map(|cell| cell.rect);
         let least = filled().min_by(|a, b| a.height().total_cmp(&b.height())).unwrap_or_default();
@@ -109,7 +108,6 @@ struct Found {
 impl Datasheet {
     /// Reads pages that were taken from the file. `letters` says what unknown signs are, by their key; on pages with `areas`
     /// tables are looked for in these only.
-    #[must_use]
     pub fn of_pages(pages: &[Page], letters: &BTreeMap<String, String>, areas: &[Area]) -> Self {
         let mut sheet = Self { pages: pages.first().map_or(0, |page| page.pages), ..Self::default() };
         let mut found = Vec::new();
@@ -340,7 +338,6 @@ impl Datasheet {
 
 impl PrintedTable {
     /// `table 2 (pages 2 to 4)`.
-    #[must_use]
     pub fn place(&self) -> String {
         let pages = || self.outlines.iter().map(|(page, _)| *page);
         match (pages().min(), pages().max()) {
@@ -351,20 +348,17 @@ impl PrintedTable {
     }
 
     /// Between its columns, from left to right, in points.
-    #[must_use]
     pub fn column_edges(&self) -> Vec<f32> {
         let beside = |pair: &[(f32, f32)]| (pair[0].1 + pair[1].0) / 2.0;
         self.columns.windows(2).map(beside).filter(|x| *x < SIDE_PT_MAX).collect()
     }
 
     /// The row of a line of the imported list.
-    #[must_use]
     pub fn row(&self, line: usize) -> Option<&PrintedRow> {
         self.rows.get(line.checked_sub(2)?)
     }
 
     /// Where a text of a line of the imported list stands on its page.
-    #[must_use]
     pub fn place_of_text(&self, line: usize, text: &str) -> Option<Rect> {
         let cells = || self.row(line).into_iter().flat_map(|row| &row.cells);
         let is = cells().find(|cell| !text.is_empty() && cell.text.trim() == text.trim());

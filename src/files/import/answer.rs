@@ -15,25 +15,21 @@ pub struct Answer(Vec<(Vec<String>, Value)>);
 
 impl Answer {
     /// A value at a path.
-    #[must_use]
     pub fn at<const N: usize>(path: [&str; N], value: impl Into<Value>) -> Self {
         Self(vec![(path.map(str::to_owned).into(), value.into())])
     }
 
     /// The unit of bare numbers of a column.
-    #[must_use]
     pub fn unit(column: &str, unit: Unit) -> Self {
         Self::at(["columns", column, "unit"], unit.symbol())
     }
 
     /// What a column holds; `None`: it is not used.
-    #[must_use]
     pub fn means(column: &str, field: Option<Field>) -> Self {
         Self::at(["columns", column, "field"], serde_json::to_value(field).unwrap_or_default())
     }
 
     /// A figure for every row that does not say it, by the name of the catalogue's column.
-    #[must_use]
     pub fn every_row(name: &str, value: f64) -> Self {
         Self::at(["every_row", name], value)
     }
@@ -61,7 +57,6 @@ impl Answer {
     }
 
     /// The column it is about, if it is about one.
-    #[must_use]
     pub fn column(&self) -> Option<&str> {
         match self.0.first()?.0.as_slice() {
             [columns, name, ..] if columns == "columns" => Some(name),

@@ -52,7 +52,6 @@ impl Content {
     }
 
     /// Names of the sheets with cells; none of a text.
-    #[must_use]
     pub fn sheets(&self) -> Vec<&str> {
         match self {
             Self::Text(_) | Self::Pages(_) => Vec::new(),

@@ -22,7 +22,6 @@ pub enum Target {
 
 impl Target {
     /// Name on the command line and in files.
-    #[must_use]
     pub fn word(self) -> &'static str {
         self.into()
     }
@@ -41,13 +40,11 @@ macro_rules! fields {
             pub const ALL: &'static [Self] = &[$(Self::$field),*];
 
             /// Name for people.
-            #[must_use]
             pub fn label(self) -> &'static str {
                 match self { $(Self::$field => $label,)* }
             }
 
             /// The quantity of numbers in such a column; `None` for texts and plain numbers.
-            #[must_use]
             pub fn kind(self) -> Option<Kind> {
                 match self { $(Self::$field => $kind,)* }
             }
@@ -118,34 +115,35 @@ fields! {
 
 impl Field {
     /// The field of this name in a mapping file.
-    #[must_use]
     pub fn of_key(key: &str) -> Option<Self> {
         serde_json::from_value(key.into()).ok()
     }
 
     /// Whether several columns may hold it: what one leaves open another may say.
-    #[must_use]
     pub fn repeats(self) -> bool {
         use Field::{Description, Fitted, Footprint, OwnName, PriceBreaks, Ripple, Type, Value};
         [Value, Description, Type, Footprint, Ripple, PriceBreaks, OwnName, Fitted].contains(&self)
     }
 
     /// Whether it makes sense for a target.
-    #[must_use]
     pub fn serves(self, target: Target) -> bool {
-        use Field::{Currency, LeadTime, Moq, OwnName, Pack, Price, PriceBreaks, PricePer, Stock};
-        use Field::{Description, Designator, Footprint, Rotation, Side, Value, X, Y};
+        use Field::{Description, Designator, Footprint, OwnName, PriceBreaks, Rotation, Side, Stock, Value, X, Y};
         let place = [Designator, X, Y, Rotation, Side].contains(&self);
-        let sale = [Stock, LeadTime, Price, PricePer, PriceBreaks, Currency, Moq, Pack].contains(&self);
         match target {
             Target::Parts => !place && self != Self::Fitted,
-            Target::Positions => !sale && self != OwnName,
+            // Prices of a board's list are those of its other parts.
+            Target::Positions => ![PriceBreaks, Stock, OwnName].contains(&self),
             Target::Placement => place || [Value, Footprint, Description].contains(&self),
         }
     }
 
+    /// Whether it is a term of sale.
+    pub(super) fn is_of_sale(self) -> bool {
+        use Field::{Currency, LeadTime, Moq, Pack, Price, PriceBreaks, PricePer, Stock};
+        [Stock, LeadTime, Price, PricePer, PriceBreaks, Currency, Moq, Pack].contains(&self)
+    }
+
     /// Units a bare number of this field may have, for the question which one.
-    #[must_use]
     pub fn units(self) -> &'static [Unit] {
         match self {
             Self::TanDelta | Self::Tolerance => &[Unit::Percent, Unit::Ratio],

@@ -33,7 +33,6 @@ pub struct Given<'a> {
 
 impl<'a> Given<'a> {
     /// The table of a source, by a mapping of its own or by another.
-    #[must_use]
     pub fn of(source: &'a Source, mapping: &'a Mapping) -> Self {
         Self { table: &source.table, mapping, path: &source.path, title: &source.title }
     }
@@ -41,7 +40,6 @@ impl<'a> Given<'a> {
 
 /// Which tables make a board of their own, in order: every list one, the tables of one title in a file together. Where no list is among
 /// them and nothing else is known of their board (`alone`) each placement is one.
-#[must_use]
 pub fn by_board(given: &[Given], alone: bool) -> Vec<Vec<usize>> {
     let is_list = |at: &usize| given[*at].mapping.target == Target::Positions;
     let alone = alone && !(0..given.len()).any(|at| is_list(&at));
@@ -54,8 +52,8 @@ pub fn by_board(given: &[Given], alone: bool) -> Vec<Vec<usize>> {
 /// What all of them gave.
 #[derive(Debug, Clone, Default)]
 pub struct Gathered {
-    /// The parts; of several with a number the last.
-    pub parts: Vec<Part>,
+    /// The parts, each with which of the files gave it; of several with a number the last.
+    pub parts: Vec<(usize, Part)>,
     /// The board with new positions and places; `None` when no file is about a board.
     pub board: Option<Board>,
     /// Positions that are new on it.
@@ -70,7 +68,6 @@ pub struct Gathered {
 
 /// Reads the files and puts them together; positions and places go onto `board`. Names of the first `leading` rows of each file
 /// are kept. `goes_on` is told how much is done, 0 to 1, and ends the reading by saying no: then there is no result.
-#[must_use]
 pub fn gather(given: &[Given], board: Board, leading: usize, goes_on: &dyn Fn(f32) -> bool) -> Option<Gathered> {
     let all: usize = given.iter().map(|file| file.table.rows.len()).sum::<usize>().max(1);
     let mut before = 0;
@@ -142,7 +139,7 @@ impl Work {
             };
             self.parts.insert(part.part_number.clone(), (index, at, line));
             match earlier {
-                None => self.gathered.parts.push(part),
+                None => self.gathered.parts.push((at, part)),
                 Some((file, earlier_line)) => {
                     let later = given.path.display();
                     let reason = format!("stands again in {later} line {line}; the later row is used");
@@ -150,7 +147,7 @@ impl Work {
                     report.kept = report.kept.saturating_sub(1);
                     let earlier_line = usize::try_from(earlier_line).unwrap_or_default();
                     report.put_aside(earlier_line, &part.part_number, IN_ANOTHER_FILE, &reason);
-                    self.gathered.parts[index] = part;
+                    self.gathered.parts[index] = (at, part);
                 }
             }
         }

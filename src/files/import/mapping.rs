@@ -119,13 +119,11 @@ pub struct Mapping {
 
 impl Mapping {
     /// A mapping that uses no column yet.
-    #[must_use]
     pub fn empty(target: Target) -> Self {
         Self { target, ..Self::default() }
     }
 
     /// What the column under `header` holds; headers are compared as people spell them, not letter by letter.
-    #[must_use]
     pub fn column(&self, header: &str) -> Option<&ColumnMeaning> {
         self.columns.get(header).or_else(|| {
             let key = numbered_plain(header);
@@ -134,7 +132,6 @@ impl Mapping {
     }
 
     /// Whether two spellings head the same column.
-    #[must_use]
     pub fn same_column(&self, a: &str, b: &str) -> bool {
         numbered_plain(a) == numbered_plain(b)
     }
@@ -147,13 +144,11 @@ impl Mapping {
     }
 
     /// Whether some column holds `field`.
-    #[must_use]
     pub fn has(&self, field: Field) -> bool {
         self.columns.values().any(|column| column.field == Some(field))
     }
 
     /// Columns that the mapping uses and a file does not have.
-    #[must_use]
     pub fn missing_in(&self, header: &[String]) -> Vec<&str> {
         let present: Vec<String> = header.iter().map(|name| numbered_plain(name)).collect();
         let used = self.columns.iter().filter(|(_, meaning)| meaning.field.is_some());
@@ -205,7 +200,6 @@ impl Mapping {
     }
 
     /// The mapping as the text of a mapping file.
-    #[must_use]
     pub fn to_text(&self) -> String {
         let mut fields = serde_json::Map::new();
         fields.insert("format".into(), FORMAT.into());
@@ -244,7 +238,6 @@ fn numbered_plain(header: &str) -> String {
 }
 
 /// The set of header names by which a mapping is remembered.
-#[must_use]
 pub fn header_set(header: &[String]) -> String {
     let mut names: Vec<String> = header.iter().map(|name| numbered_plain(name)).collect();
     names.sort_unstable();
@@ -292,7 +285,6 @@ impl Mapping {
 }
 
 /// The remembered mapping for a header set, from the folder where mappings are kept.
-#[must_use]
 pub fn recall(folder: &Path, header: &[String], target: Target) -> Option<Mapping> {
     let path = folder.join(file_name(header, target));
     let mapping = Mapping::read(&path).ok()?;
@@ -309,7 +301,6 @@ pub fn remember(folder: &Path, header: &[String], mapping: &Mapping) -> Result<(
 }
 
 /// The folder where this person's mappings are kept, where the system has one.
-#[must_use]
 pub fn own_folder() -> Option<PathBuf> {
     Some(directories::ProjectDirs::from("", "", "refarad")?.config_dir().join("mappings"))
 }

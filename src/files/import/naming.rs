@@ -22,7 +22,6 @@ pub enum Confidence {
 
 impl Confidence {
     /// Name for people.
-    #[must_use]
     pub fn word(self) -> &'static str {
         self.into()
     }

@@ -45,7 +45,6 @@ pub struct PartsImport {
 
 /// Reads a table as a list of parts.
 /// `goes_on` is told now and then how many rows are read, and ends the reading by saying no: then there is no result.
-#[must_use]
 pub fn parts(table: &Table, mapping: &Mapping, file: &Path, goes_on: &dyn Fn(usize) -> bool) -> Option<PartsImport> {
     let columns = Columns::of(table, mapping);
     let rows = Rows::new(table, mapping, &columns, file, file_says(table, mapping, &columns, file));
@@ -318,7 +317,8 @@ fn is_not_made(columns: &Columns, cells: &[String], figures: &RowFigures) -> boo
         && figures.can.diameter_mm.is_none()
 }
 
-fn texts(columns: &Columns, cells: &[String]) -> Part {
+/// The part of a row with its texts alone.
+pub(super) fn texts(columns: &Columns, cells: &[String]) -> Part {
     let text = |field| columns.text(cells, field).unwrap_or_default().to_owned();
     Part {
         part_number: text(Field::PartNumber),

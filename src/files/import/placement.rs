@@ -51,7 +51,6 @@ struct Spot {
 }
 
 /// Places the positions of a board. Nothing is placed while the unit is open or the board would be implausibly large.
-#[must_use]
 pub fn place(table: &Table, mapping: &Mapping, file: &Path, board: &mut Board) -> FileGave {
     let mut import = FileGave { report: Report::of(table, file), placed: Some(0), ..FileGave::default() };
     let report = &mut import.report;
@@ -102,7 +101,6 @@ pub fn place(table: &Table, mapping: &Mapping, file: &Path, board: &mut Board) -
 }
 
 /// The board that placement files are about; `None` where no board has a position that stands in them.
-#[must_use]
 pub fn board_placed<'a>(tables: &[&Table], boards: impl IntoIterator<Item = &'a Board>) -> Option<usize> {
     let placed_by = |table: &Table, board: &Board| {
         let cells: HashSet<&str> = table.rows.iter().flat_map(|row| &row.cells).map(|cell| cell.trim()).collect();

@@ -47,7 +47,6 @@ pub struct PositionsImport {
 
 /// Reads a table as the parts list of a board. Roles are left "decoupling, assumed" for a person to set.
 /// `goes_on` is told now and then how many rows are read, and ends the reading by saying no: then there is no result.
-#[must_use]
 pub fn positions(
     table: &Table,
     mapping: &Mapping,
@@ -88,6 +87,7 @@ fn is_bare(columns: &Columns) -> bool {
         use Field::{Diameter, Fitted, Height, LeadDiameter, Pitch, Size, TempMax};
         matches!(field, Designator | Value | Capacitance | RatedV | Quantity | X | Y | Rotation | Side)
             || matches!(field, Fitted | Diameter | Height | LeadDiameter | Pitch | Size | TempMax)
+            || field.is_of_sale()
     };
     let volts = has(Field::RatedV) || columns.used.iter().any(|column| column.pairs.is_some());
     has(Field::Designator) && volts && columns.used.iter().all(|column| plain(column.field))
@@ -246,7 +246,9 @@ impl Import<'_> {
         *self.rows.report.others.entry(kind).or_default() += 1;
         let wanted = self.rows.mapping.other_parts.contains(&kind);
         if wanted {
-            let parts = others::parts(self.rows.columns, cells, kind, refs, quantity);
+            let mut trouble = Trouble::default();
+            let parts = others::parts(&self.rows.reader(), cells, kind, (refs, quantity), &mut trouble);
+            self.rows.list(trouble, line, true);
             self.others.extend(parts.into_iter().map(|part| (line as u64, part)));
             self.kept_rows += 1;
         }

@@ -53,7 +53,6 @@ const BASE: &str = "a side of the base of an SMD can, which is wider than the ca
 const SHOWN: usize = 3;
 
 /// Proposes a mapping of the table for `target`.
-#[must_use]
 pub fn propose(table: &Table, target: Target) -> Proposal {
     let cells: Vec<Vec<&str>> = (0..table.header.len()).map(|at| samples(table, at)).collect();
     let printed = table.found.layout == Layout::Printed;
@@ -88,7 +87,6 @@ pub fn propose(table: &Table, target: Target) -> Proposal {
 }
 
 /// What a table most probably is: coordinates make a placement, designators a list of positions, anything else a list of parts.
-#[must_use]
 pub fn detect(table: &Table) -> Target {
     let fields =
         |target| -> Vec<Option<Field>> { propose(table, target).columns.iter().map(|column| column.field).collect() };
@@ -127,7 +125,10 @@ fn counted(table: &Table, fields: &[Option<Field>]) -> Option<usize> {
     use Field::{Capacitance, Description, RatedV, Tolerance, Type, Value};
     let of_position = |field: &Field| matches!(field, Value | Capacitance | RatedV | Type | Tolerance | Description);
     let has = |wanted: &[Field]| wanted.iter().any(|field| fields.contains(&Some(*field)));
-    if !fields.iter().flatten().all(of_position) || !has(&[RatedV]) || !has(&[Type, Description]) {
+    if !fields.iter().flatten().all(|field| of_position(field) || field.is_of_sale())
+        || !has(&[RatedV])
+        || !has(&[Type, Description])
+    {
         return None;
     }
     (0..table.header.len()).find(|&at| {
@@ -205,7 +206,7 @@ fn figure(cell: &str) -> Option<f64> {
 /// A name that looks like one thing and heads another, in most files or in this one.
 fn by_habit(header: &str, cells: &[&str], target: Target) -> Option<(Option<Field>, Confidence, &'static str)> {
     let decoy = synonyms::is_decoy(&plain(header));
-    if decoy && Field::Designator.serves(target) && share(cells, is_designators) >= 0.8 && numbered(cells) {
+    if decoy && Field::Designator.serves(target) && share(cells, is_designators) >= 0.8 && numbered(cells, 0.5) {
         return Some((Some(Field::Designator), Confidence::Guess, "headed like a count, filled like designators"));
     }
     let codes = share(cells, |cell| voltage::of_code(cell).is_some()) >= 0.8;
@@ -289,7 +290,7 @@ fn by_header(header: &str, cells: &[&str], target: Target, printed: bool) -> Pro
         // A number of the row (`No.`) may be the designator.
         Field::Value | Field::Type | Field::PartNumber
             if looks > 0.8
-                && numbered(cells)
+                && numbered(cells, if field == Field::Value { 0.25 } else { 0.5 })
                 && Field::Designator.serves(target)
                 && (field != Field::PartNumber || is_counter(header)) =>
         {

@@ -107,7 +107,6 @@ impl Report {
     }
 
     /// Something was kept, nothing was refused, no cell was left out and no question is open: everything else was skipped with a reason.
-    #[must_use]
     pub fn clean(&self) -> bool {
         let kept = self.kept > 0 || self.set_aside.iter().any(|set| set.reason != "title or remark");
         kept && self.refused == 0
@@ -117,14 +116,12 @@ impl Report {
     }
 
     /// The rows of other parts in words: `3 relay, 2 fuse`.
-    #[must_use]
     pub fn others_in_words(&self) -> String {
         let word = |(kind, rows): (&OtherKind, &usize)| format!("{rows} {}", spoken((*kind).into()));
         self.others.iter().map(word).collect::<Vec<_>>().join(", ")
     }
 
     /// Rows skipped, all reasons together.
-    #[must_use]
     pub fn set_aside_rows(&self) -> usize {
         self.set_aside.iter().map(|set| set.rows).sum()
     }

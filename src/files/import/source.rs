@@ -151,7 +151,6 @@ impl Source {
     }
 
     /// A table that was read already.
-    #[must_use]
     pub fn of_table(path: &Path, table: Table, target: Option<Target>) -> Self {
         let table = if matches!(target, None | Some(Target::Positions)) {
             headings::boards(lines::split(table))
@@ -177,7 +176,6 @@ impl Source {
     }
 
     /// A source for each of the boards that the column of boards names; itself where none does, or where one board was chosen.
-    #[must_use]
     pub fn boards(self) -> Vec<Self> {
         let named = self.mapping.boards.as_deref().filter(|_| self.mapping.only_board.is_none());
         let at =
@@ -217,13 +215,11 @@ impl Source {
     }
 
     /// Reads the table as parts.
-    #[must_use]
     pub fn parts(&self) -> PartsImport {
         parts(&self.table, &self.mapping, &self.path, &|_| true).unwrap_or_default()
     }
 
     /// Reads the table as positions.
-    #[must_use]
     pub fn positions(&self) -> PositionsImport {
         positions(&self.table, &self.mapping, &self.path, &|_| true).unwrap_or_default()
     }

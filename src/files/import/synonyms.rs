@@ -10,7 +10,6 @@ use super::field::{Field, Target};
 use crate::files::table::Known;
 
 /// Letters and digits of a header in lower case, µ as u, without the number of a repeated name: `Cap (µF)` and `cap_uf` are the same.
-#[must_use]
 pub fn plain(header: &str) -> String {
     let trimmed = header.trim();
     // `MPN (2)` is the second column named MPN.
@@ -114,7 +113,6 @@ pub(super) fn is_decoy(name: &str) -> bool {
 }
 
 /// Every whole name: what the table reader looks for to find the header row.
-#[must_use]
 pub fn known() -> &'static Known {
     &KNOWN
 }

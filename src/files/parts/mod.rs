@@ -129,7 +129,6 @@ pub(super) fn whole_file(path: &Path, progress: &Progress) -> std::io::Result<Ve
 }
 
 /// Whether a file has the headers of a catalogue; its beginning is enough.
-#[must_use]
 pub fn is_canonical(bytes: &[u8]) -> bool {
     find_header(&decode(bytes), CATALOGUE.required).is_some()
 }

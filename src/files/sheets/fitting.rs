@@ -37,7 +37,6 @@ pub(super) fn size(can: &Can) -> String {
 }
 
 /// Where the positive lead goes.
-#[must_use]
 pub fn polarity(position: &Position, new: Option<&Can>) -> String {
     let shown = new.unwrap_or(&position.original.can);
     if shown.technology == Some(Technology::NonPolar) {
@@ -61,7 +60,6 @@ pub fn polarity(position: &Position, new: Option<&Can>) -> String {
 }
 
 /// How the new part is fitted, a clause each.
-#[must_use]
 pub fn how_to_fit(position: &Position, can: &Can, evaluation: &Evaluation) -> Vec<String> {
     let mut clauses = Vec::new();
     let mounting = can.mounting.unwrap_or(Mounting::Radial);

@@ -94,8 +94,9 @@ th.which { font-size: 12pt; background: #fff; }
 .sizes svg { display: block; margin: 0 auto 0.5mm; }
 .columns { columns: 2; column-gap: 6mm; }
 .keep { break-inside: avoid; }
-.position { break-inside: avoid; border-top: 0.4mm solid #000; padding-top: 0.2mm; margin-top: 0.6mm; }
-.position h3 { margin: 0; font-size: 9pt; }
+div.position, .position p, .two { break-inside: avoid; }
+.position { border-top: 0.4mm solid #000; padding-top: 0.2mm; margin-top: 0.6mm; }
+.position h3 { margin: 0; font-size: 9pt; break-after: avoid; }
 .position p { font-size: 8pt; line-height: 1.08; margin: 0.1mm 0; }
 .goods td, .goods th { font-size: 8pt; line-height: 1.1; padding: 0.2mm 1mm; height: 4.8mm; vertical-align: middle; }
 .line .blank { height: 5.2mm; }

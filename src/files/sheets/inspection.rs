@@ -7,7 +7,6 @@ use crate::sizing::inspection::{Inspection, Limits, MEASURING_HZ, inspections, u
 use crate::sizing::reasons::figure;
 
 /// `inspection.html`. `today` is printed as the day of the plan.
-#[must_use]
 pub fn inspection(job: &Job, catalog: &Catalog, purchase: &Purchase, today: Option<Date>) -> String {
     let all = inspections(purchase, catalog);
     let planned = today.map_or_else(|| "day unknown".to_owned(), |today| today.to_string());

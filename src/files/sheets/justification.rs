@@ -47,7 +47,6 @@ const SOURCES: [(Check, &str); Check::ALL.len()] = [
 ];
 
 /// `justification.html`. `today` is printed as the day of the calculation, `provenance` names the files it rests on.
-#[must_use]
 pub fn justification(
     job: &Job,
     catalog_index: &CatalogIndex,
@@ -57,8 +56,9 @@ pub fn justification(
 ) -> String {
     let mut body = title(job, provenance, today);
     body.push_str(&summary(job, sizing));
+    let mut used_mm = FIRST_MM - LATER_MM;
     for (at, (board, sized)) in job.boards.iter().zip(&sizing.boards).enumerate() {
-        body.push_str(&board_table(job, catalog_index, sizing, (at, board, sized)));
+        body.push_str(&board_table(job, catalog_index, sizing, (at, board, sized), &mut used_mm));
     }
     body.push_str(LEGEND);
     body.push_str(FORMULAS);
@@ -134,12 +134,14 @@ fn worn(job: &Job, sizing: &Sizing, board: usize) -> String {
     if all.is_empty() { String::new() } else { format!(" Other parts that wear: {}.", all.join("; ")) }
 }
 
-/// Every position of a board in a row.
+/// Every position of a board in a row, and its picture in what is left of the page, on a new page where that would be too little;
+/// `used_mm` of the page are taken.
 fn board_table(
     job: &Job,
     catalog_index: &CatalogIndex,
     sizing: &Sizing,
     (at, board, sized): (usize, &Board, &BoardSizing),
+    used_mm: &mut f64,
 ) -> String {
     let rows: String = sizing
         .positions
@@ -149,16 +151,24 @@ fn board_table(
         .collect();
     let catalog = catalog_index.catalog();
     let worn = worn(job, sizing, at);
-    let above_mm = if at == 0 { FIRST_MM } else { LATER_MM };
-    let above_mm = above_mm + LINE_MM * (worn.chars().count() / CHARS_A_LINE) as f64;
+    let lines_mm = LINE_MM * (worn.chars().count() / CHARS_A_LINE) as f64;
+    let own_mm = LATER_MM + lines_mm + rows.matches("<tr>").count() as f64 * ROW_MM;
     let last = job.boards[at + 1..].iter().all(|board| board.positions.is_empty());
-    let below_mm = if last { SOURCES_MM } else { 0.0 };
-    let high_mm = PAGE_MM - above_mm - below_mm - rows.matches("<tr>").count() as f64 * ROW_MM;
-    let room_mm = [SHEET_WIDTH_MM, high_mm.clamp(LEAST_PICTURE_MM, PICTURE_MM)];
-    let maps =
-        [Side::Top, Side::Bottom].map(|side| board_svg::for_sheet(job, catalog, sizing, (at, side), room_mm, None));
-    let maps: String = maps.into_iter().flatten().map(|svg| format!("<div class=\"map\">{svg}</div>\n")).collect();
-    let class = if at == 0 || maps.is_empty() { "first" } else { "board" };
+    let left_mm = PAGE_MM - own_mm - if last { SOURCES_MM } else { 0.0 };
+    let high_mm = |used_mm: f64| (left_mm - used_mm).clamp(LEAST_PICTURE_MM, PICTURE_MM);
+    let maps = |high_mm: f64| -> Vec<String> {
+        let room_mm = [SHEET_WIDTH_MM, high_mm];
+        let sides = [Side::Top, Side::Bottom];
+        let maps = sides.map(|side| board_svg::for_sheet(job, catalog, sizing, (at, side), room_mm, None));
+        maps.into_iter().flatten().map(|svg| format!("<div class=\"map\">{svg}</div>\n")).collect()
+    };
+    let (mut class, mut pictures) = ("first", maps(high_mm(*used_mm)));
+    if at > 0 && !pictures.is_empty() && left_mm - *used_mm < LEAST_PICTURE_MM {
+        *used_mm = 0.0;
+        (class, pictures) = ("board", maps(high_mm(0.0)));
+    }
+    *used_mm += own_mm + pictures.len() as f64 * high_mm(*used_mm);
+    let maps = pictures.concat();
     format!(
         "<section class=\"{class}\"><h2>Board {}</h2><p class=\"small\">As chosen it {}. With new original parts it {}.{}</p>\n{}{maps}</section>\n",
         escape(&board.name),
@@ -177,8 +187,8 @@ const LATER_MM: f64 = 32.0;
 const ROW_MM: f64 = 4.6;
 const LINE_MM: f64 = 4.2;
 const CHARS_A_LINE: usize = 115;
-const SOURCES_MM: f64 = 80.0;
-const LEAST_PICTURE_MM: f64 = 55.0;
+const SOURCES_MM: f64 = 125.0;
+const LEAST_PICTURE_MM: f64 = 70.0;
 const PICTURE_MM: f64 = 150.0;
 
 const COLUMNS: [(&str, u32); 11] = [
@@ -203,11 +213,8 @@ fn board_row(job: &Job, catalog_index: &CatalogIndex, sized: &PositionSizing) ->
     let bold = if verdict == Outcome::Pass { "" } else { " class=\"part\"" };
     let number = |value: Option<f64>| value.map_or_else(|| "–".to_owned(), figure);
     let word = if part.is_some() { verdict.word() } else { "no part" };
-    let note = position.note.as_deref().filter(|note| !note.trim().is_empty()).map_or_else(String::new, |note| {
-        format!("<tr><td></td><td class=\"words\" colspan=\"{}\">Note: {}</td></tr>\n", COLUMNS.len() - 1, escape(note))
-    });
     Some(format!(
-        "<tr><td class=\"part\">{}</td><td class=\"words\">{}</td><td>{}</td><td>{}</td><td{bold}>{word}</td><td>{}</td><td>{}</td><td>{}</td><td>{}</td><td>{}</td><td>{}</td></tr>\n{note}",
+        "<tr><td class=\"part\">{}</td><td class=\"words\">{}</td><td>{}</td><td>{}</td><td{bold}>{word}</td><td>{}</td><td>{}</td><td>{}</td><td>{}</td><td>{}</td><td>{}</td></tr>\n",
         escape(&position.reference),
         escape(position.original.label.as_deref().unwrap_or_default()),
         escape(part.as_deref().unwrap_or("–")),

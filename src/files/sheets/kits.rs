@@ -167,7 +167,6 @@ body { margin: 0; color: #000; background: #fff; font: 8pt/1.2 'Liberation Sans'
 ";
 
 /// The packing lists and both kinds of labels: file names and pages.
-#[must_use]
 pub fn packing(job: &Job, purchase: &Purchase) -> [(&'static str, String); 3] {
     [
         ("kits.html", kits(job, purchase)),

@@ -6,6 +6,7 @@ use crate::domain::schema::{self, contradictions};
 use crate::domain::style;
 use crate::domain::{Assumed, Can, Check, EnduranceBasis, Outcome, Part, Position, Technology};
 use crate::physics::body;
+use crate::physics::esr::{Ladder, usual_tan_delta};
 use crate::physics::life::LIFE_CAP_H;
 use crate::physics::voltage::usual_surge_v;
 use crate::sizing::assumed::assumed_words;
@@ -100,7 +101,13 @@ fn part_line(part: &Part, catalog: &str) -> String {
     let from: Vec<String> = from.into_iter().filter_map(named).collect();
     let names: Vec<String> =
         [&*part.maker, &*part.series].into_iter().filter(|text| !text.is_empty()).map(escape).collect();
-    format!("<b>{}</b> {}, {}; {}.", names.join(", "), rating(&part.can), size(&part.can), from.join(", "))
+    format!("<b>{}</b> {}; {}.", names.join(", "), built(&part.can), from.join(", "))
+}
+
+/// Rating, size and mounting.
+fn built(can: &Can) -> String {
+    let mounting = can.mounting.map_or_else(|| "mounting not known".to_owned(), |word| schema::spoken(word.into()));
+    format!("{}, {}, {mounting}", rating(can), size(can))
 }
 
 /// What was built in, what it is for, its charge, the person's note.
@@ -120,16 +127,39 @@ fn original(position: &Position, charge: Option<&Charge>) -> String {
     let read_from = read_from.map_or_else(String::new, |from| format!(" Read from {}.", escape(from)));
     let note = position.note.as_deref().filter(|note| !note.trim().is_empty());
     let note = note.map_or_else(String::new, |note| format!(" Note: {}.", escape(note.trim().trim_end_matches('.'))));
+    let can = &position.original.can;
     format!(
-        "Original: {}, {}, {}. Role: {role}. Stored energy: {energy}.{read_from}{note}{wrong}",
+        "Original: {}, {}{}. Role: {role}. Stored energy: {energy}.{read_from}{note}{wrong}",
         escape(position.original.label.as_deref().unwrap_or("no label")),
-        rating(&position.original.can),
-        size(&position.original.can)
+        built(can),
+        own_esr(can, Ladder::Limit, 'g').iter().map(|figure| format!(", {}", figure.told())).collect::<String>()
     )
 }
 
 /// A figure with its unit and the letter that says where it comes from.
 struct Given(&'static str, Option<f64>, &'static str, char);
+
+impl Given {
+    fn told(&self) -> String {
+        let Self(name, value, unit, from) = self;
+        match *value {
+            None => format!("{name} <b>unknown</b>"),
+            Some(hz) if *unit == "Hz" && hz >= 1e3 => format!("{name} <b>{} kHz</b> <i>{from}</i>", exact(hz / 1e3)),
+            Some(value) => format!("{name} <b>{}</b> <i>{from}</i>", format!("{} {unit}", exact(value)).trim_end()),
+        }
+    }
+}
+
+/// What the ESR of a can is worked out from: its value and frequency, else its dissipation factor, else the usual one.
+fn own_esr(can: &Can, ladder: Ladder, own: char) -> Vec<Given> {
+    if let Some((mohm, hz)) = can.esr_mohm.zip(can.esr_hz) {
+        return vec![Given("own ESR", Some(mohm), "mΩ", own), Given("own ESR at", Some(hz), "Hz", own)];
+    }
+    let usual = || Some(usual_tan_delta(ladder, can.rated_v?, can.capacitance_uf?));
+    let liquid = matches!(can.technology_or_wet(), Technology::Wet | Technology::NonPolar);
+    let (tan_delta, from) = can.tan_delta.map_or_else(|| (usual().filter(|_| liquid), 'a'), |given| (Some(given), own));
+    tan_delta.map(|_| Given("tan δ", tan_delta, "", from)).into_iter().collect()
+}
 
 /// Stress, limits and the part's data.
 fn given(position: &Position, place: &PositionContext, part: Option<(&Part, &Evaluation)>) -> String {
@@ -151,18 +181,17 @@ fn given(position: &Position, place: &PositionContext, part: Option<(&Part, &Eva
         Given("Max. diameter", diameter, "mm", from(position.space.diameter_max_mm, 'o')),
         Given("Max. height", height, "mm", from(position.space.height_max_mm, 'o')),
     ];
+    let known = |name, value: Option<f64>, unit, from| value.map(|value| Given(name, Some(value), unit, from));
+    all.extend(known("Air speed", Some(place.airflow_lfm()).filter(|lfm| *lfm > 0.0), "ft/min", 'g'));
+    all.extend(known("x", position.x_mm, "mm", 'g').into_iter().chain(known("y", position.y_mm, "mm", 'g')));
     if let Some((part, evaluation)) = part {
         all.extend(data(place, &part.can, evaluation));
+        let ratio = place.coldest_c().is_some_and(|coldest_c| coldest_c < 20.0);
+        let ratio = part.can.z_ratio.zip(part.can.z_cold_c).filter(|_| ratio);
+        all.extend(ratio.map(|(ratio, _)| Given("Z ratio", Some(ratio), "", 'c')));
+        all.extend(ratio.map(|(_, cold_c)| Given("Z ratio at", Some(cold_c), "°C", 'c')));
     }
-    let one = |Given(name, value, unit, from): &Given| {
-        let value = match *value {
-            None => "unknown</b>".to_owned(),
-            Some(hz) if *unit == "Hz" && hz >= 1e3 => format!("{} kHz</b> <i>{from}</i>", exact(hz / 1e3)),
-            Some(value) => format!("{} {unit}</b> <i>{from}</i>", exact(value)),
-        };
-        format!("<span>{name} <b>{value}</span> ")
-    };
-    let figures: String = all.iter().map(one).collect();
+    let figures: String = all.iter().map(|figure| format!("<span>{}</span> ", figure.told())).collect();
     let origin = stress.ripple_from.as_ref().map(|origin| {
         let figures = origin.figures.iter().map(|(name, value)| format!("{name} {}", exact(*value)));
         let named = [&origin.method, &origin.circuit, &origin.file, &origin.channel].into_iter().flatten().cloned();
@@ -181,7 +210,8 @@ fn data(place: &PositionContext, can: &Can, evaluation: &Evaluation) -> Vec<Give
     let figures = &evaluation.figures;
     let cold = figures.esr_cold_mohm.zip(figures.esr_mohm).map(|(cold, warm)| cold / warm);
     let peak_from = if evaluation.assumed.contains(Assumed::DC) { 'a' } else { 'd' };
-    vec![
+    let mut all = own_esr(can, Ladder::Part, 'c');
+    all.extend([
         Given("U peak", evaluation.figures.peak_v, "V", peak_from),
         Given("U_R", can.rated_v, "V", 'c'),
         Given("U surge", surge, "V", assumed(Assumed::SURGE)),
@@ -198,7 +228,8 @@ fn data(place: &PositionContext, can: &Can, evaluation: &Evaluation) -> Vec<Give
         Given("Largest height", body.height_max_mm, "mm", assumed(Assumed::HEIGHT_MAX)),
         Given("Vent space", body.vent_mm, "mm", 'd'),
         Given("Lead spacing", can.pitch_mm, "mm", 'c'),
-    ]
+    ]);
+    all
 }
 
 fn checks(place: &PositionContext, can: &Can, part: &Ranked) -> String {
@@ -275,7 +306,10 @@ fn ripple_and_life(place: &PositionContext, can: &Can, evaluation: &Evaluation, 
 }
 
 /// How the figures follow from each other, printed once: the positions have the numbers.
-pub(super) const FORMULAS: &str = "<p class=\"small formulas\">I_eq = √ Σ ( I / (F(f) / F(f_R)) )², F linear in log f between its points; I_allow = I_R · M, M linear in Ta; ΔT = ΔT0 · (I_eq / I_R)², in moving air divided by the square printed. Liquid: L = L0 · 2^((T0 − Ta') / 10) · 2^((ΔTt − min(ΔT, ΔT0)) / 10) · B^(−max(ΔT − ΔT0, 0) / 10) · K_V. Polymer: L = L0 · 10^((T0 − Ta' − ΔT + ΔTt) / 20). Ta' = Ta, at least 40 °C. Life = 1 / Σ(share / L). Voltage utilisation = U peak / U_R; U peak = U dc + U ripple peak, of a bipolar part at least −U lowest; ripple utilisation = the largest I_eq / I_allow; years = life / hours a year, at most the calendar life limit. Heat balance: ΔT = P · thermal resistance, P = Σ I² · ESR(f).</p>\n";
+pub(super) const FORMULAS: &str = "<p class=\"small formulas\">I_eq = √ Σ ( I / (F(f) / F(f_R)) )², F linear in log f between its points; I_allow = I_R · M, M linear in Ta; ΔT = ΔT0 · (I_eq / I_R)², in moving air divided by the square printed. Liquid: L = L0 · 2^((T0 − Ta') / 10) · 2^((ΔTt − min(ΔT, ΔT0)) / 10) · B^(−max(ΔT − ΔT0, 0) / 10) · K_V. Polymer: L = L0 · 10^((T0 − Ta' − ΔT + ΔTt) / 20). Ta' = Ta, at least 40 °C. Life = 1 / Σ(share / L). Voltage utilisation = U peak / U_R; U peak = U dc + U ripple peak, of a bipolar part at least −U lowest; ripple utilisation = the largest I_eq / I_allow; years = life / hours a year, at most the calendar life limit. Margin = 1 − utilisation / its limit; of life 1 − life margin factor · target / life; of ESR 1 − ESR / its limit.</p>\n\
+<p class=\"small formulas\">Published laws: in each phase the least and the largest of the law above, of the same with 2^((ΔTt − ΔT) / 5), with 2^(ΔTt / (10 − 0.25 ΔTt) − ΔT / (10 − 0.25 ΔT)) while both are at most 25 K, or with 2^((ΔTt − ΔT) / 10) in place of its factors of ΔT, and of L0 · exp(0.68 eV / k · (1 / (Ta' + ΔT + 273.15 K) − 1 / (T0 + ΔTt + 273.15 K))) · K_V with k = 8.617333e-5 eV/K; where ΔT0 is assumed all of them with the published ΔT0 too, ΔT and ΔTt in proportion: 10 and 5 K for T0 below 100 °C, 5 and 3.5 K below 120 °C, 5 and 3 K from there. Polymer: the law alone.</p>\n\
+<p class=\"small formulas\">Heat balance: ΔT = P · R, P = Σ I² · ESR(f), R = α / (β · S), S = π/4 · Ø · (Ø + 4 · height) in cm², β = 0.0023 · S^−0.2 W/(K cm²), at least 0.0011; α = 1 up to Ø 8 mm, 1.1 to 12.5, 1.2 to 18, 1.3 to 22, 1.4 to 25, 1.5 to 30, else 1.6; screw terminals from Ø 50 mm: R = 1 / (0.00144 · S) + 0.65 K/W. Moving air: factors 1, 1.15, 1.25, 1.4, 1.5, 1.6, 1.7 at 0, 50 … 300 ft/min; from Ø 35 mm 1.2 at 200 and 1.3 at 300. ESR(f) = ESR(f1) · (F(f1) / F(f))², at 120 Hz tan δ / (2π · 120 Hz · C). In the cold ESR · z, z = Z ratio^((20 °C − T) / (20 °C − its temperature)) down to that, below it · 2^(K / 15) (50 to 100 V: 1.5^(K / 15)); polymer 1.25, hybrid 1.5; of liquid electrolyte above 1 kHz at least 2 at −10 °C, 4 at −25 °C, 8 at −40 °C, 1 at 20 °C, the logarithm linear between. Stored energy C · U² / 2, discharge R · C · ln(U / 60 V).</p>\n\
+<p class=\"small formulas\">Where a sheet does not say: surge 1.15 U_R up to 315 V, 1.1 U_R above; largest body Ø + 0.5 mm, height + 1 mm up to 16 mm, else + 2 mm; snap-in and screw + 1 and + 2 mm; axial Ø + 0.5 mm; SMD + 0.3 and + 0.3 mm. Vent space from Ø 6 mm 2 mm, above 16 mm 3 mm, above 40 mm 5 mm. Limits marked o: the original's largest body, with its vent space; its ESR. Gap = distance of the centres − half of both largest diameters.</p>\n";
 
 /// Which law counts, with the figures of the part.
 fn law(can: &Can, evaluation: &Evaluation, sum: &Workings) -> String {

@@ -30,7 +30,6 @@ pub struct Provenance {
 
 impl Provenance {
     /// The files of a job at `path`, with the catalogues named beside it on the command line; without a path those of the built-in demo.
-    #[must_use]
     pub fn of(path: Option<&Path>, job: &Job, beside: &[std::path::PathBuf], unsaved: bool) -> Self {
         let Some(path) = path else {
             let kinds = ["job (built-in demo)", "catalogue (built-in demo)"];

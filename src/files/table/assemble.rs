@@ -100,7 +100,6 @@ pub(super) fn table(block: Block, decoded: &Decoded, known: &Known, options: &Op
 
 impl Table {
     /// A table that was printed: names over columns and rows as wide as they are.
-    #[must_use]
     pub fn of_sheet(header: &[String], rows: Vec<Row>, preamble: Vec<Note>, mut notes: Vec<Note>) -> Self {
         let header = numbered(header, header.len(), 1, &mut notes);
         let found = Detection {

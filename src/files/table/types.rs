@@ -12,13 +12,11 @@ macro_rules! encodings {
             pub const ALL: &'static [Self] = &[$(Self::$encoding),*];
 
             /// Short name.
-            #[must_use]
             pub fn name(self) -> &'static str {
                 match self { $(Self::$encoding => $name,)* }
             }
 
             /// Name with what tells it from others, for a list to choose from.
-            #[must_use]
             pub fn label(self) -> &'static str {
                 match self { $(Self::$encoding => concat!($name $(, ", ", $of)?),)* }
             }

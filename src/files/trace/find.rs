@@ -23,7 +23,6 @@ const LEAST: [f32; 2] = [0.95, 0.62];
 ///
 /// Each strong edge votes for the points a radius away on both sides of it (Hough transform with gradients); where many meet, the
 /// circle is judged as [`super::snap`] does.
-#[must_use]
 pub fn find(photo: &Photo, known: &Known) -> Vec<Circle> {
     let short_px = photo.width_px.min(photo.height_px) as f64;
     if short_px < 8.0 {

@@ -23,7 +23,6 @@ pub struct Circle {
 
 impl Circle {
     /// From its centre to that of another one, pixels.
-    #[must_use]
     pub fn distance_px(&self, other: &Self) -> f64 {
         (self.x_px - other.x_px).hypot(self.y_px - other.y_px)
     }
@@ -32,7 +31,6 @@ impl Circle {
 /// What is left, at the board, of a length and of a distance from the middle of the photo that were measured at the top of a can
 /// `height_mm` tall, by a camera `distance_mm` above the board that looks straight down: `(D - h) / D`, since the top is nearer to
 /// it by the height of the can (pinhole camera). `None` where the can would reach the camera.
-#[must_use]
 pub fn at_board(height_mm: f64, distance_mm: f64) -> Option<f64> {
     let share = (distance_mm - height_mm) / distance_mm;
     (height_mm >= 0.0 && share > 0.0 && share.is_finite()).then_some(share)

@@ -31,7 +31,6 @@ const START: f64 = 0.025;
 /// A weak prior keeps to the start. First around the start at a coarse scale, then the best few each at a scale of its own.
 /// Right within a tenth of the diameter in more than nine of ten trials on photos of boards from starts a quarter of the diameter off
 /// (own trials, November 2026).
-#[must_use]
 pub fn snap(photo: &Photo, start: Circle, known: &Known) -> Circle {
     let finite = [start.x_px, start.y_px, start.r_px].iter().all(|v| v.is_finite() && v.abs() < 1e6);
     if !finite || start.r_px <= 0.0 || photo.width_px == 0 || photo.height_px == 0 {

@@ -17,7 +17,6 @@ const LEAST: [f32; 2] = [18.0, 0.9];
 /// The lightness of the ring by direction is compared with itself: the sector that differs most from the rest, measured against
 /// what rest and sector vary by. On a sleeve (0.82 to 0.96 of the radius) a stripe spans 30 to 75 degrees and may be lighter or
 /// darker, on bare metal (0.5 to 0.9) it is the dark segment of 80 to 140 degrees (common practice, no source).
-#[must_use]
 pub fn stripe(photo: &Photo, circle: Circle, smd: bool) -> Option<f64> {
     let finite = [circle.x_px, circle.y_px, circle.r_px].iter().all(|v| v.is_finite() && v.abs() < 1e6);
     if !finite || circle.r_px < 3.0 || photo.width_px == 0 || photo.height_px == 0 {

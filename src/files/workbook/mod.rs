@@ -45,7 +45,6 @@ impl Apart for Workbook {
 }
 
 /// Whether a file that begins so is a workbook or another file of the same make.
-#[must_use]
 pub fn is_workbook(beginning: &[u8]) -> bool {
     beginning.starts_with(b"PK\x03\x04") || beginning.starts_with(b"\xD0\xCF\x11\xE0")
 }

@@ -104,7 +104,6 @@ impl Sheet {
 }
 
 /// The letters of a column on the sheet: 1 is A, 27 is AA.
-#[must_use]
 pub fn letters(mut column: usize) -> String {
     let mut letters = Vec::new();
     while column > 0 {

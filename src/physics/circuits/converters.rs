@@ -17,7 +17,6 @@ use crate::physics::spectrum::Ripple;
 /// let ripple_a = refarad::physics::circuits::converters::buck_inductor_ripple_a(12.0, 0.5, 47e-6, 1e5).unwrap();
 /// assert!((ripple_a - 1.2766).abs() < 1e-4);
 /// ```
-#[must_use]
 pub fn buck_inductor_ripple_a(output_v: f64, duty: f64, inductance_h: f64, switching_hz: f64) -> Option<f64> {
     Some(positive(output_v)? * (1.0 - open_unit(duty)?) / (positive(inductance_h)? * positive(switching_hz)?))
 }
@@ -33,7 +32,6 @@ pub fn buck_inductor_ripple_a(output_v: f64, duty: f64, inductance_h: f64, switc
 /// let ripple = refarad::physics::circuits::converters::buck_input(12.0, 0.0, 0.1, 6e5).unwrap();
 /// assert!((ripple.rms_a - 3.6).abs() < 1e-12);
 /// ```
-#[must_use]
 pub fn buck_input(output_a: f64, inductor_ripple_a: f64, duty: f64, switching_hz: f64) -> Option<Ripple> {
     pulse_train(output_a, continuous(output_a, inductor_ripple_a)?, duty, switching_hz)
 }
@@ -47,7 +45,6 @@ pub fn buck_input(output_a: f64, inductor_ripple_a: f64, duty: f64, switching_hz
 /// let ripple = refarad::physics::circuits::converters::buck_output(1.27178, 0.5, 1e5).unwrap();
 /// assert!((ripple.rms_a - 0.36713).abs() < 1e-5);
 /// ```
-#[must_use]
 pub fn buck_output(inductor_ripple_a: f64, duty: f64, switching_hz: f64) -> Option<Ripple> {
     triangle(inductor_ripple_a, duty, switching_hz)
 }
@@ -64,7 +61,6 @@ pub fn buck_output(inductor_ripple_a: f64, duty: f64, switching_hz: f64) -> Opti
 /// let ripple = refarad::physics::circuits::converters::boost_output(2.0, 0.0, 0.5, 1e5).unwrap();
 /// assert!((ripple.rms_a - 2.0).abs() < 1e-12);
 /// ```
-#[must_use]
 pub fn boost_output(output_a: f64, diode_ramp_a: f64, duty: f64, switching_hz: f64) -> Option<Ripple> {
     let conducting = 1.0 - open_unit(duty)?;
     let height_a = non_negative(output_a)? / conducting;
@@ -79,7 +75,6 @@ pub fn boost_output(output_a: f64, diode_ramp_a: f64, duty: f64, switching_hz: f
 /// let ripple = refarad::physics::circuits::converters::flyback_input(1.0, 0.0, 0.2, 65e3).unwrap();
 /// assert!((ripple.rms_a - 2.0).abs() < 1e-12);
 /// ```
-#[must_use]
 pub fn flyback_input(input_a: f64, switch_ramp_a: f64, duty: f64, switching_hz: f64) -> Option<Ripple> {
     let height_a = non_negative(input_a)? / open_unit(duty)?;
     pulse_train(height_a, continuous(height_a, switch_ramp_a)?, duty, switching_hz)
@@ -93,7 +88,6 @@ pub fn flyback_input(input_a: f64, switch_ramp_a: f64, duty: f64, switching_hz: 
 /// let ripple = refarad::physics::circuits::converters::rectified_sine_output(10.0, 1e5).unwrap();
 /// assert!((ripple.rms_a - 4.83423).abs() < 1e-4);
 /// ```
-#[must_use]
 pub fn rectified_sine_output(output_a: f64, resonant_hz: f64) -> Option<Ripple> {
     let output_a = non_negative(output_a)?;
     let harmonics: Vec<f64> =

@@ -25,7 +25,6 @@ const POINTS: u32 = 600;
 /// let ripple = refarad::physics::circuits::inverter::three_phase_link(10.0, 0.8, 0.85, 1e4).unwrap();
 /// assert!((ripple.rms_a - 5.811).abs() < 1e-3);
 /// ```
-#[must_use]
 pub fn three_phase_link(phase_a: f64, modulation: f64, power_factor: f64, switching_hz: f64) -> Option<Ripple> {
     let phase_a = non_negative(phase_a)?;
     let switching_hz = positive(switching_hz)?;

@@ -20,7 +20,6 @@ const POINTS: u32 = 400;
 /// let ripple = refarad::physics::circuits::pfc::line_part(0.923, 47.0).unwrap();
 /// assert!((ripple.rms_a - 0.653).abs() < 5e-4);
 /// ```
-#[must_use]
 pub fn line_part(output_a: f64, line_hz: f64) -> Option<Ripple> {
     Ripple::single(2.0 * positive(line_hz)?, non_negative(output_a)? * FRAC_1_SQRT_2)
 }
@@ -37,7 +36,6 @@ pub fn line_part(output_a: f64, line_hz: f64) -> Option<Ripple> {
 /// let ripple = refarad::physics::circuits::pfc::switching_part(0.923, 390.0, 85.0 * 2f64.sqrt(), 116e3).unwrap();
 /// assert!((ripple.rms_a - 1.848).abs() < 5e-4);
 /// ```
-#[must_use]
 pub fn switching_part(output_a: f64, output_v: f64, line_peak_v: f64, switching_hz: f64) -> Option<Ripple> {
     let output_a = non_negative(output_a)?;
     let switching_hz = positive(switching_hz)?;
@@ -61,7 +59,6 @@ pub fn switching_part(output_a: f64, output_v: f64, line_peak_v: f64, switching_
 /// let ripple = refarad::physics::circuits::pfc::storage_capacitor(0.923, 390.0, peak_v, 47.0, 116e3).unwrap();
 /// assert!((ripple.rms_a - 1.96).abs() < 5e-3);
 /// ```
-#[must_use]
 pub fn storage_capacitor(
     output_a: f64,
     output_v: f64,

@@ -34,9 +34,7 @@ pub enum Load {
 /// The diodes, each of them.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Diodes {
-    /// No forward voltage.
-    Lossless,
-    /// A constant forward voltage in V each.
+    /// A constant forward voltage in V each, 0 for none.
     Drop(f64),
     /// Junction with series resistance: `V = N Vt ln(I/IS + 1) + I R` at 27 C.
     Junction {
@@ -109,7 +107,6 @@ struct Instant {
 /// }).unwrap();
 /// assert!((state.ripple.rms_a / 1.58941 - 1.0).abs() < 5e-3);
 /// ```
-#[must_use]
 pub fn reservoir(rectifier: &Rectifier) -> Option<Reservoir> {
     let circuit = Checked::new(rectifier)?;
     let start_v = circuit.periodic_start_v()?;
@@ -142,7 +139,6 @@ impl<'a> Checked<'a> {
         };
         let count = f64::from(given.diodes_in_path);
         let (series_ohm, drop_v, junction) = match given.diodes {
-            Diodes::Lossless => (source_ohm, 0.0, None),
             Diodes::Drop(each_v) => (source_ohm, count * non_negative(each_v)?, None),
             Diodes::Junction { saturation_a, ideality, series_ohm } => (
                 source_ohm + count * non_negative(series_ohm)?,

@@ -76,7 +76,6 @@ fn cold(context: &PositionContext, can: &Can, esr: Option<Esr>, evaluation: &mut
 
 impl PositionContext<'_> {
     /// Whether the ESR shown for the cold rests on a ratio that was not given for that temperature, be it checked or not.
-    #[must_use]
     pub fn cold_esr_is_assumed(&self, can: &Can) -> bool {
         self.ambient.min_c.is_some_and(|coldest_c| ColdRise::of(self, can, coldest_c).assumed)
     }

@@ -32,7 +32,6 @@ impl PositionContext<'_> {
     }
 
     /// Checks a part at this position: every check of the methods, the verdict and the headroom.
-    #[must_use]
     pub fn evaluate(&self, can: &Can, supply: Supply) -> Evaluation {
         let mut evaluation = Evaluation::default();
         voltage::check(self, can, &mut evaluation);
@@ -51,7 +50,6 @@ impl PositionContext<'_> {
 
     /// Whether the verdict of [`evaluate`](Self::evaluate) is pass, with no more work than that takes: the checks that rule out most
     /// for the least work come first.
-    #[must_use]
     pub fn passes(&self, can: &Can, supply: Supply) -> bool {
         let mut evaluation = Evaluation::default();
         let mut passes = |check: &dyn Fn(&mut Evaluation)| {

@@ -15,7 +15,6 @@ pub struct Supply {
 
 impl Supply {
     /// What catalogue, offers and shelf say of the supply of a part.
-    #[must_use]
     pub fn of(context: &PositionContext, catalog: &Catalog, id: PartId) -> Self {
         Self { status: catalog.status(id), stock: context.stock(catalog, id) }
     }

@@ -42,7 +42,6 @@ pub struct Part {
 
 impl Part {
     /// Whether it may be used and has a price that can be compared.
-    #[must_use]
     pub fn usable(&self) -> bool {
         self.demand != Demand::Never && best_offer(1, 0, &self.offers).is_some()
     }
@@ -136,13 +135,11 @@ pub struct Choice {
 
 impl Choice {
     /// What was minimised.
-    #[must_use]
     pub fn objective(&self) -> f64 {
         self.spent() + self.preference_cost
     }
 
     /// Parts and lines.
-    #[must_use]
     pub fn spent(&self) -> f64 {
         self.parts_cost + self.lines_cost
     }
@@ -179,7 +176,6 @@ pub struct SearchOutcome {
 
 impl SearchOutcome {
     /// How much cheaper a choice could at most be, as a fraction of the one found (0 = proven).
-    #[must_use]
     pub fn gap(&self) -> Option<f64> {
         let best = self.choice.as_ref()?.objective();
         let open = (best - self.lower_bound).max(0.0);

@@ -44,7 +44,6 @@ pub enum LeftOut {
 
 impl LeftOut {
     /// The reason in words.
-    #[must_use]
     pub fn word(self) -> &'static str {
         match self {
             Self::NothingPasses => "no part passes",
@@ -137,13 +136,11 @@ pub struct Order {
 
 impl Order {
     /// Lines that have to be ordered.
-    #[must_use]
     pub fn ordered_lines(&self) -> usize {
         self.lines.iter().filter(|line| line.order_qty > 0).count()
     }
 
     /// The positions that are not part of it, by the reason in words.
-    #[must_use]
     pub fn left_out_by_reason(&self) -> BTreeMap<&'static str, Vec<Place>> {
         let mut reasons = BTreeMap::<_, Vec<Place>>::new();
         self.left_out.iter().for_each(|(id, why)| reasons.entry(why.word()).or_default().push((*id).into()));
@@ -151,13 +148,11 @@ impl Order {
     }
 
     /// What a part of the order is called.
-    #[must_use]
     pub fn name(&self, part: PartId) -> &str {
         self.names.get(&part).map_or("", String::as_str)
     }
 
     /// What changes at each position that gets another part, for a person to agree to.
-    #[must_use]
     pub fn changes(&self, job: &Job, catalog_index: &CatalogIndex, sizing: &Sizing) -> Vec<PickChange> {
         let picks: Vec<(PositionId, String)> =
             self.picks.iter().map(|pick| (pick.position, self.name(pick.part).to_owned())).collect();
@@ -165,7 +160,6 @@ impl Order {
     }
 
     /// The job with the parts of the order as picks.
-    #[must_use]
     pub fn applied(&self, job: &Job, catalog_index: &CatalogIndex) -> Job {
         let job = with_picks(job, catalog_index, self.picks.iter().map(|pick| (pick.position, pick.part)));
         self.others.as_ref().map(|others| others.applied(&job)).unwrap_or(job)
@@ -173,7 +167,6 @@ impl Order {
 
     /// The job with these parts, sized, for the list to buy from: a position that is not in the order has its pick, if any, but no
     /// proposal, so that nothing is bought that the order does not name.
-    #[must_use]
     pub fn sized(&self, applied: &Job, catalog_index: &CatalogIndex) -> Sizing {
         let mut sizing = size(applied, catalog_index);
         let left_out: HashSet<PositionId> = self.left_out.iter().map(|(id, _)| *id).collect();

@@ -35,7 +35,6 @@ pub struct OtherOrder {
 
 impl OtherOrder {
     /// The job with the changes made.
-    #[must_use]
     pub fn applied(&self, job: &Job) -> Job {
         let mut job = job.clone();
         for pick in &self.changes {

@@ -6,7 +6,6 @@ use crate::app::state::selection::Candidate;
 use crate::app::state::snapshot::{Snapshot, can_of};
 use crate::app::views::life::panels::record::RecordForm;
 use crate::domain::{Can, Catalog, Date, Job, Position, PositionId};
-use crate::files::offers::OffersRead;
 use crate::files::temperature_log::TemperatureLog;
 use crate::physics::spread::Percentiles;
 use crate::physics::waveform::Analysis;
@@ -51,8 +50,6 @@ pub(crate) struct Question {
     pub log: Option<(Arc<TemperatureLog>, usize)>,
     /// Years the cost of rebuilds is added up over.
     pub horizon_years: Option<f64>,
-    /// Offers of further suppliers.
-    pub offers: Arc<OffersRead>,
     /// What the plan may take; its board is that of the position.
     pub scope: PlanScope,
 }
@@ -72,7 +69,6 @@ impl Question {
             && self.horizon_years == other.horizon_years
             && self.record == other.record
             && self.scope == other.scope
-            && Arc::ptr_eq(&self.offers, &other.offers)
             && same_log
     }
 }
@@ -103,7 +99,6 @@ pub(crate) struct Each {
 #[derive(Debug, Clone)]
 pub(crate) struct BoardAnswers {
     snapshot: Arc<Snapshot>,
-    offers: Arc<OffersRead>,
     scope: PlanScope,
     /// The part that takes the board past its limit, or why it stays.
     pub limit: Result<LimitStep, LimitStays>,
@@ -179,13 +174,10 @@ pub(crate) struct Answers {
 
 impl Answers {
     /// Answers a question; what `previous` knows of the board is kept while it holds. `None` when the job has no such position.
-    pub(crate) fn of(
-        question: Question,
-        catalog_index: &CatalogIndex,
-        previous: Option<&Arc<BoardAnswers>>,
-    ) -> Option<Self> {
+    pub(crate) fn of(question: Question, previous: Option<&Arc<BoardAnswers>>) -> Option<Self> {
         let snapshot = question.snapshot.clone();
-        let (job, sizing, catalog) = (&*snapshot.job, &snapshot.sizing, catalog_index.catalog());
+        let Snapshot { job, catalog_index, sizing } = &*snapshot;
+        let catalog = catalog_index.catalog();
         let (id, candidate) = (question.position, question.candidate);
         let place = PositionContext::new(job, catalog, id)?;
         let position = job.position(id)?;
@@ -194,12 +186,8 @@ impl Answers {
             if at == id { Some(as_fitted(candidate, &can, catalog)) } else { fitted(job, catalog, sizing, at) }
         };
         let settings = Settings::of(job).unwrap_or_else(Settings::usual);
-        let known = previous.filter(|known| {
-            known.scope == question.scope
-                && Arc::ptr_eq(&known.offers, &question.offers)
-                && Arc::ptr_eq(&known.snapshot, &snapshot)
-        });
-        let board = known.cloned().unwrap_or_else(|| Arc::new(board(&question, catalog_index, &settings)));
+        let known = previous.filter(|known| known.scope == question.scope && Arc::ptr_eq(&known.snapshot, &snapshot));
+        let board = known.cloned().unwrap_or_else(|| Arc::new(board(&question, &settings)));
         let interval = board.base.answer(question.horizon_years).map_err(|error| error.to_string());
         let proposal = |plan: &Plan| proposal(&board.base, plan, job, catalog_index, sizing);
         let found = interval.as_ref().ok();
@@ -277,10 +265,11 @@ fn as_fitted(candidate: Candidate, can: &Can, catalog: &Catalog) -> Fitted {
     }
 }
 
-fn board(question: &Question, catalog_index: &CatalogIndex, settings: &Settings) -> BoardAnswers {
-    let Question { snapshot, offers, scope, position: PositionId { board, .. }, .. } = question;
+fn board(question: &Question, settings: &Settings) -> BoardAnswers {
+    let Question { snapshot, scope, position: PositionId { board, .. }, .. } = question;
     let (scope, board) = (*scope, *board);
-    let (job, sizing, catalog) = (&*snapshot.job, &snapshot.sizing, catalog_index.catalog());
+    let Snapshot { job, catalog_index, sizing } = &**snapshot;
+    let catalog = catalog_index.catalog();
     let places = Contexts::new(job, catalog);
     let chosen = |id: PositionId| Some((id, places.at(id)?, fitted(job, catalog, sizing, id)?.can));
     let ids = job.positions().map(|(id, _)| id).filter(|id| id.board == board);
@@ -291,7 +280,6 @@ fn board(question: &Question, catalog_index: &CatalogIndex, settings: &Settings)
     let chosen: Vec<_> = positions.iter().filter(|(id, ..)| !open.contains(id)).cloned().collect();
     BoardAnswers {
         snapshot: snapshot.clone(),
-        offers: offers.clone(),
         base: plan_base(job, catalog_index, sizing, scope),
         limit: limit_step(job, catalog_index, sizing, (board, &[]), scope.accept_marginal),
         scope,

@@ -22,12 +22,12 @@ use crate::sizing::{Evaluation, PositionContext};
 /// Further candidates offered for comparison.
 const OFFERED: usize = 6;
 
-/// Years, and those before the cap where it cuts them: `15 (22.4 uncapped)`.
+/// Years, and in brackets those before the cap where it cuts them: `15 (22.4)`.
 fn years(point: &CurvePoint, hours_per_year: Option<f64>) -> String {
     let Some(years) = point.years else { return UNKNOWN.to_owned() };
     let uncapped = point.life_uncapped_h.zip(hours_per_year).map(|(life_h, hours)| life_h / hours);
     match uncapped.filter(|uncapped| *uncapped > 1.01 * years) {
-        Some(uncapped) => format!("{} ({} uncapped)", figure(years), figure(uncapped)),
+        Some(uncapped) => format!("{} ({})", figure(years), figure(uncapped)),
         None => figure(years),
     }
 }
@@ -66,7 +66,7 @@ pub(super) fn show(
         // The figures beside a long part number need more than a small window has.
         ScrollArea::horizontal().id_salt("curves in sight, sideways").auto_shrink([false, true]).show(ui, |ui| {
             ui.spacing_mut().interact_size.y = 18.0;
-            Grid::new("legend").num_columns(10).spacing([9.0, 2.0]).striped(true).show(ui, |ui| {
+            Grid::new("legend").num_columns(10).spacing([7.0, 2.0]).striped(true).show(ui, |ui| {
                 explain::column(ui, "Curve", "curve");
                 ui.label("");
                 explain::column(ui, "Part", "candidate");

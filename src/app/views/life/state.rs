@@ -5,6 +5,7 @@ use std::sync::Arc;
 
 use crate::app::state::selection::View;
 use crate::app::state::session::Session;
+use crate::app::state::snapshot::Snapshot;
 use crate::app::views::life::answers::{Answers, BoardAnswers, Question};
 use crate::app::views::life::curves::Curves;
 use crate::app::views::life::panels::context::Forms;
@@ -68,9 +69,8 @@ impl LifeState {
         }
         self.remove_limits(session);
         let Some(question) = self.next_question(session) else { return };
-        let (catalog_index, board) = (session.catalog_index.clone(), self.known_board());
-        self.answering
-            .request("Working out the answers", move |_| Answers::of(question, &catalog_index, board.as_ref()));
+        let board = self.known_board();
+        self.answering.request("Working out the answers", move |_| Answers::of(question, board.as_ref()));
     }
 
     /// What takes all boards past their limits, once somebody asked; it is forgotten with the job it was for.
@@ -82,11 +82,11 @@ impl LifeState {
         all.found.take_if(|found| !Arc::ptr_eq(&found.snapshot, &session.snapshot));
         if std::mem::take(&mut all.wanted) {
             all.running = true;
-            let (snapshot, catalog_index) = (session.snapshot.clone(), session.catalog_index.clone());
+            let snapshot = session.snapshot.clone();
             let marginal = self.forms.scope.accept_marginal;
             self.limits.request("Removing the limits of all boards", move |progress| {
-                let (job, sizing) = (&snapshot.job, &snapshot.sizing);
-                let (boards, changes) = remove_limits(job, &catalog_index, sizing, marginal, progress)?;
+                let Snapshot { job, catalog_index, sizing } = &*snapshot;
+                let (boards, changes) = remove_limits(job, catalog_index, sizing, marginal, progress)?;
                 Some(Found { snapshot, boards, changes })
             });
         }
@@ -138,7 +138,6 @@ impl LifeState {
             record: forms.record.clone(),
             log: forms.log.clone().map(|(_, log)| (log, forms.log_phases)),
             horizon_years: forms.horizon_years,
-            offers: session.offers.clone(),
             scope: PlanScope { board: Some(id.board), ..forms.scope },
         };
         if self.asked.as_ref().is_some_and(|asked| asked.same(&question)) {

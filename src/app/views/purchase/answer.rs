@@ -6,7 +6,7 @@ use std::sync::Arc;
 use crate::app::state::snapshot::Snapshot;
 use crate::domain::Date;
 use crate::files::offers::OffersRead;
-use crate::sizing::{CatalogIndex, Purchase, purchase};
+use crate::sizing::{Purchase, purchase};
 
 /// The order of a sized job.
 pub(crate) struct Answer {
@@ -24,10 +24,11 @@ pub(crate) struct Answer {
 
 impl Answer {
     /// Adds the order up.
-    pub(crate) fn of(snapshot: Arc<Snapshot>, catalog_index: &CatalogIndex, offers: Arc<OffersRead>) -> Self {
+    pub(crate) fn of(snapshot: Arc<Snapshot>, offers: Arc<OffersRead>) -> Self {
         let today = Date::today();
-        let purchase = purchase(&snapshot.job, catalog_index, &snapshot.sizing, &offers.book, today);
+        let Snapshot { job, catalog_index, sizing } = &*snapshot;
         let catalog = catalog_index.catalog();
+        let purchase = purchase(job, catalog_index, sizing, catalog.offers(), today);
         let makers: BTreeSet<&str> = catalog.ids().map(|id| catalog.maker(id)).filter(|m| !m.is_empty()).collect();
         let makers = makers.into_iter().map(str::to_owned).collect();
         Self { snapshot, offers, purchase, today, makers }

@@ -18,7 +18,7 @@ use crate::app::widgets::theme;
 use crate::app::widgets::wording::{UNKNOWN, with_unit};
 use crate::app::widgets::{ChangeList, Ticks, pick_changes};
 use crate::domain::style;
-use crate::domain::{Job, Outcome, Place, PositionId};
+use crate::domain::{Job, Names, Outcome, Place, PositionId};
 use crate::sizing::few_lines::Ended;
 use crate::sizing::order::{OtherOrder, OtherPick};
 use crate::sizing::pick_change::PickChange;
@@ -208,8 +208,9 @@ fn result(ui: &mut Ui, scene: &Scene, found: &Found, order: &Order, ticks: &mut 
     if let Some(others) = &order.others {
         other_parts(ui, scene, others, &currency, current, out);
     }
-    steps(ui, job, order, &currency);
-    lines(ui, job, order, &currency);
+    let names = Names::of(job);
+    steps(ui, &names, order, &currency);
+    lines(ui, &names, order, &currency);
     for (reason, left_out) in order.left_out_by_reason() {
         ui.horizontal_wrapped(|ui| {
             ui.weak(format!("Not in the order, since {reason}:"));
@@ -301,7 +302,7 @@ fn bare(years: Option<f64>) -> String {
     years.map_or_else(|| UNKNOWN.to_owned(), figure)
 }
 
-fn steps(ui: &mut Ui, job: &Job, order: &Order, currency: &str) {
+fn steps(ui: &mut Ui, names: &Names, order: &Order, currency: &str) {
     ui.add_space(6.0);
     explain::strong(ui, "Steps away from each position's cheapest part", "order steps");
     if order.steps.is_empty() {
@@ -316,7 +317,7 @@ fn steps(ui: &mut Ui, job: &Job, order: &Order, currency: &str) {
         right_column(ui, 110.0, "First failure after", "first to go");
         ui.end_row();
         for step in &order.steps {
-            ui.label(job.references(&step.positions, " "));
+            ui.label(names.list(&step.positions, " "));
             ui.label(order.name(step.part));
             right(ui, 90.0, format!("{:+.2} {currency}", step.cost));
             right(ui, 100.0, format!("{} to {}", bare(step.years.0), bare(step.years.1)));
@@ -326,7 +327,7 @@ fn steps(ui: &mut Ui, job: &Job, order: &Order, currency: &str) {
     });
 }
 
-fn lines(ui: &mut Ui, job: &Job, order: &Order, currency: &str) {
+fn lines(ui: &mut Ui, names: &Names, order: &Order, currency: &str) {
     ui.add_space(6.0);
     explain::strong(ui, "Lines", "order lines");
     Grid::new("few lines found").num_columns(5).striped(true).spacing([18.0, 4.0]).show(ui, |ui| {
@@ -341,7 +342,7 @@ fn lines(ui: &mut Ui, job: &Job, order: &Order, currency: &str) {
             right(ui, 44.0, line.order_qty.to_string());
             right(ui, 90.0, money(Some(line.total), currency));
             ui.label(line.alternative.map_or("none", |id| order.name(id)));
-            ui.label(job.references(&line.positions, " "));
+            ui.label(names.list(&line.positions, " "));
             ui.end_row();
         }
     });

@@ -10,8 +10,8 @@ use crate::app::widgets::cells::{self, Heading};
 use crate::app::widgets::theme::{self, space};
 use crate::app::widgets::wording::UNKNOWN;
 use crate::app::widgets::{explain, row_at};
+use crate::domain::Outcome;
 use crate::domain::style;
-use crate::domain::{Job, Outcome};
 use crate::sizing::reasons::figure;
 use crate::sizing::{Purchase, PurchaseLine};
 
@@ -36,7 +36,7 @@ struct OrderColumn {
     grows: f32,
     /// In small letters: what one looks up, but does not compare down the column.
     small: bool,
-    cell: fn(&Job, &PurchaseLine) -> Cell,
+    cell: fn(&PurchaseLine) -> Cell,
 }
 
 fn count(qty: Option<u64>) -> Cell {
@@ -51,7 +51,7 @@ const fn column(
     heading: &'static str,
     explained: &'static str,
     [width, grows]: [f32; 2],
-    cell: fn(&Job, &PurchaseLine) -> Cell,
+    cell: fn(&PurchaseLine) -> Cell,
 ) -> OrderColumn {
     OrderColumn { heading, explained, width, grows, small: false, cell }
 }
@@ -65,8 +65,8 @@ impl OrderColumn {
 
 /// Together they fit beside the list of positions in a window of 1280 points.
 const COLUMNS: [OrderColumn; 15] = [
-    column("Part", "order part", [160.0, 1.0], |_, line| Cell::Text(line.told.clone())),
-    column("Supplier", "order supplier", [128.0, 1.5], |_, line| {
+    column("Part", "order part", [160.0, 1.0], |line| Cell::Text(line.told.clone())),
+    column("Supplier", "order supplier", [128.0, 1.5], |line| {
         let other = line.offers.len().saturating_sub(1);
         let more = if other == 0 { String::new() } else { format!(" +{other}") };
         match line.supplier() {
@@ -75,40 +75,39 @@ const COLUMNS: [OrderColumn; 15] = [
         }
     })
     .small(),
-    column("Positions", "order positions", [84.0, 3.0], |job, line| Cell::Text(job.references(&line.places, " ")))
-        .small(),
-    column("Required", "need", [52.0, 0.3], |_, line| count(line.need_qty)),
-    column("Own\nstock", "order shelf", [38.0, 0.3], |_, line| {
+    column("Positions", "order positions", [84.0, 3.0], |line| Cell::Text(line.names.clone())).small(),
+    column("Required", "need", [52.0, 0.3], |line| count(line.need_qty)),
+    column("Own\nstock", "order shelf", [38.0, 0.3], |line| {
         count(Some(line.from_shelf.iter().map(|used| used.qty).sum()))
     }),
-    column("Order\nqty", "order quantity", [42.0, 0.3], |_, line| count(line.order_qty)),
-    column("MOQ /\nmultiple", "order minimum", [60.0, 0.3], |_, line| {
+    column("Order\nqty", "order quantity", [42.0, 0.3], |line| count(line.order_qty)),
+    column("MOQ /\nmultiple", "order minimum", [60.0, 0.3], |line| {
         let (moq, pack) = (line.trade().moq, line.trade().pack);
         let word = |value: Option<f64>| value.map_or_else(|| "1?".to_owned(), figure);
         Cell::Number(Some((moq.unwrap_or(1.0), format!("{} / {}", word(moq), word(pack)))))
     })
     .small(),
-    column("Unit\nprice", "order price", [66.0, 0.3], |_, line| {
+    column("Unit\nprice", "order price", [66.0, 0.3], |line| {
         Cell::Number(line.unit_price.map(|price| (price, style::price(price))))
     }),
-    column("Price\nfrom", "order break", [40.0, 0.3], |_, line| count(line.price_from_qty)).small(),
-    column("Total", "order total", [72.0, 0.5], |_, line| {
+    column("Price\nfrom", "order break", [40.0, 0.3], |line| count(line.price_from_qty)).small(),
+    column("Total", "order total", [72.0, 0.5], |line| {
         Cell::Number(line.line_total.map(|sum| (sum, style::money(sum))))
     }),
-    column("Currency", "order currency", [58.0, 0.3], |_, line| match line.currency() {
+    column("Currency", "order currency", [58.0, 0.3], |line| match line.currency() {
         "" => Cell::Text("?".into()),
         code => Cell::Text(code.to_owned()),
     }),
-    column("Next price break", "order next", [136.0, 1.0], |_, line| match line.next_break {
+    column("Next price break", "order next", [136.0, 1.0], |line| match line.next_break {
         Some(next) => {
             Cell::Text(format!("{} at {}: {}", next.qty, style::price(next.unit_price), style::money(next.line_total)))
         }
         None => Cell::Text(String::new()),
     })
     .small(),
-    column("Lead\ntime (d)", "order lead", [48.0, 0.3], |_, line| plain(line.trade().lead_time_d)).small(),
-    column("Supplier\nstock", "order stock", [54.0, 0.5], |_, line| plain(line.trade().stock)).small(),
-    column("Manufacturer", "order maker", [84.0, 1.5], |_, line| match line.maker.as_str() {
+    column("Lead\ntime (d)", "order lead", [48.0, 0.3], |line| plain(line.trade().lead_time_d)).small(),
+    column("Supplier\nstock", "order stock", [54.0, 0.5], |line| plain(line.trade().stock)).small(),
+    column("Manufacturer", "order maker", [84.0, 1.5], |line| match line.maker.as_str() {
         "" => Cell::Text(UNKNOWN.into()),
         maker => Cell::Text(maker.to_owned()),
     })
@@ -120,6 +119,9 @@ const COLUMNS: [OrderColumn; 15] = [
 const TOTAL: &str = "Total";
 const CURRENCY: &str = "Currency";
 
+/// From so much room beside the least on small columns need not be small, points.
+const ROOMY: f32 = 420.0;
+
 /// How much wider than at the least the table gets, points.
 const GROWTH_MAX: f32 = 900.0;
 
@@ -127,10 +129,12 @@ const GROWTH_MAX: f32 = 900.0;
 struct Layout {
     columns: Vec<(usize, String, f32)>,
     width: f32,
+    /// There is room for letters of full size in every column.
+    roomy: bool,
 }
 
 impl Layout {
-    fn new(ui: &Ui, job: &Job, purchase: &Purchase, room: f32) -> Self {
+    fn new(ui: &Ui, purchase: &Purchase, room: f32) -> Self {
         let mut codes: Vec<&str> = purchase.lines.iter().map(PurchaseLine::currency).collect();
         codes.sort_unstable();
         codes.dedup();
@@ -139,7 +143,7 @@ impl Layout {
             _ => None,
         };
         let shown = || COLUMNS.iter().enumerate().filter(|(_, column)| common.is_none() || column.heading != CURRENCY);
-        let needs = shown().map(|(_, column)| column.width.max(words_width(ui, column, job, purchase)));
+        let needs = shown().map(|(_, column)| column.width.max(words_width(ui, column, purchase)));
         let needs: Vec<f32> = needs.collect();
         let least: f32 = needs.iter().sum();
         let shares: f32 = shown().map(|(_, column)| column.grows).sum();
@@ -151,7 +155,7 @@ impl Layout {
             };
             (at, heading, needs + spare * column.grows / shares)
         });
-        Self { columns: columns.collect(), width: least + spare }
+        Self { columns: columns.collect(), width: least + spare, roomy: spare > ROOMY }
     }
 }
 
@@ -159,8 +163,8 @@ impl Layout {
 const WORDS_MAX: f32 = 320.0;
 
 /// How wide a column is with the longest of its words in it; 0 of a column of figures.
-fn words_width(ui: &Ui, column: &OrderColumn, job: &Job, purchase: &Purchase) -> f32 {
-    let words = purchase.lines.iter().filter_map(|line| match (column.cell)(job, line) {
+fn words_width(ui: &Ui, column: &OrderColumn, purchase: &Purchase) -> f32 {
+    let words = purchase.lines.iter().filter_map(|line| match (column.cell)(line) {
         Cell::Text(words) => Some(words),
         Cell::Number(_) => None,
     });
@@ -187,13 +191,13 @@ impl State {
         found.or_else(|| purchase.lines.first())
     }
 
-    fn order<'a>(&self, job: &Job, purchase: &'a Purchase) -> Vec<&'a PurchaseLine> {
+    fn order<'a>(&self, purchase: &'a Purchase) -> Vec<&'a PurchaseLine> {
         let mut lines: Vec<&PurchaseLine> = purchase.lines.iter().collect();
         let (at, descending) = self.sort;
         let Some(column) = COLUMNS.get(at) else { return lines };
         let compare = |a: &&PurchaseLine, b: &&PurchaseLine| {
             let turned = |order: Ordering| if descending { order.reverse() } else { order };
-            match ((column.cell)(job, a), (column.cell)(job, b)) {
+            match ((column.cell)(a), (column.cell)(b)) {
                 (Cell::Text(a), Cell::Text(b)) => turned(a.cmp(&b)),
                 // What is not known stands last, whatever the direction.
                 (Cell::Number(a), Cell::Number(b)) => match (a, b) {
@@ -214,7 +218,7 @@ fn focus_id() -> Id {
 }
 
 /// What a line is called aloud.
-fn spoken(job: &Job, line: &PurchaseLine) -> String {
+fn spoken(line: &PurchaseLine) -> String {
     let order = line.order_qty.map_or_else(|| UNKNOWN.to_owned(), |qty| qty.to_string());
     let need = line.need_qty.map_or_else(|| UNKNOWN.to_owned(), |qty| qty.to_string());
     let supplier = if line.supplier().is_empty() { "nobody" } else { line.supplier() };
@@ -223,25 +227,24 @@ fn spoken(job: &Job, line: &PurchaseLine) -> String {
         "{}: need {need}, order {order} from {supplier}{short}, total {}, for {}",
         line.told,
         money(line.line_total, line.currency()),
-        job.references(&line.places, " ")
+        line.names
     )
 }
 
 /// Draws the table into the rest of `ui`.
 pub(super) fn show(ui: &mut Ui, answer: &Answer, state: &mut State) {
-    let job = &answer.snapshot.job;
-    let layout = Layout::new(ui, job, &answer.purchase, ui.available_width());
+    let layout = Layout::new(ui, &answer.purchase, ui.available_width());
     ScrollArea::horizontal().id_salt("order columns").auto_shrink([false, false]).show(ui, |ui| {
         ui.set_min_width(layout.width);
         ui.spacing_mut().item_spacing.y = 0.0;
         headings(ui, &layout, state);
-        let lines = state.order(job, &answer.purchase);
+        let lines = state.order(&answer.purchase);
         let selected = state.selected(&answer.purchase).map(|line| line.part_number.clone());
         let mut wanted = None;
         ScrollArea::vertical().id_salt("order lines").auto_shrink([false, false]).show(ui, |ui| {
             for (at, line) in lines.iter().enumerate() {
                 let is_selected = selected.as_ref() == Some(&line.part_number);
-                if let Some(step) = row(ui, &layout, job, line, at, is_selected) {
+                if let Some(step) = row(ui, &layout, line, at, is_selected) {
                     let to = match step {
                         Step::Here => at,
                         Step::Up => at.saturating_sub(1),
@@ -258,7 +261,7 @@ pub(super) fn show(ui: &mut Ui, answer: &Answer, state: &mut State) {
 }
 
 fn is_number(column: &OrderColumn) -> bool {
-    matches!((column.cell)(&Job::default(), &PurchaseLine::default()), Cell::Number(_))
+    matches!((column.cell)(&PurchaseLine::default()), Cell::Number(_))
 }
 
 /// What of a cell is written in: words stand further from the figures before them than figures from each other.
@@ -273,10 +276,10 @@ enum Step {
     Down,
 }
 
-fn row(ui: &mut Ui, layout: &Layout, job: &Job, line: &PurchaseLine, at: usize, selected: bool) -> Option<Step> {
+fn row(ui: &mut Ui, layout: &Layout, line: &PurchaseLine, at: usize, selected: bool) -> Option<Step> {
     let tokens = theme::tokens(ui);
     let (_, rect) = ui.allocate_space(vec2(layout.width.max(ui.available_width()), space::ROW));
-    let response = row_at(ui, rect, focus_id(), at, selected, &spoken(job, line));
+    let response = row_at(ui, rect, focus_id(), at, selected, &spoken(line));
     if response.clicked() {
         ui.memory_mut(|memory| memory.request_focus(focus_id()));
     }
@@ -293,8 +296,8 @@ fn row(ui: &mut Ui, layout: &Layout, job: &Job, line: &PurchaseLine, at: usize, 
         left += width;
         let inside = inside(cell, column);
         let painter = ui.painter_at(cell.intersect(ui.clip_rect()));
-        let font = if column.small { &small } else { &body };
-        match (column.cell)(job, line) {
+        let font = if column.small && !layout.roomy { &small } else { &body };
+        match (column.cell)(line) {
             Cell::Text(text) => {
                 let unknown = text == UNKNOWN || text == "?";
                 let ink = if unknown { tokens.outcome(Outcome::Unknown).ink } else { ink };
@@ -378,7 +381,7 @@ mod tests {
         let at = COLUMNS.iter().position(|column| column.heading == TOTAL).unwrap();
         let order = |descending| {
             let state = State { sort: (at, descending), selected: None };
-            let lines = state.order(&Job::default(), &purchase);
+            let lines = state.order(&purchase);
             lines.iter().map(|line| line.part_number.clone()).collect::<Vec<_>>()
         };
         assert_eq!(order(false), ["C", "B", "A"]);

@@ -28,7 +28,7 @@ type OffersDone = Result<OffersRead, String>;
 #[derive(Default)]
 pub(crate) struct Asked {
     offers: Option<(PathBuf, Vec<String>)>,
-    purchase: Option<(Arc<Snapshot>, Arc<OffersRead>)>,
+    purchase: Option<Arc<Snapshot>>,
 }
 
 /// The sheets of the place.
@@ -116,13 +116,10 @@ impl PurchaseState {
                 };
                 let parts = if read.book.len() == 1 { "part" } else { "parts" };
                 session.say(format!("Offers for {} {parts} loaded{rejected}.", read.book.len()));
-                let offers = Arc::new(read.book.clone());
-                session.catalog_index = Arc::new(session.catalog_index.with_offers(offers));
-                session.offers = Arc::new(read);
-                self.few_lines.outdate();
+                self.hold_offers(session, read);
             }
             Some(Ok(Err(error)) | Err(error)) => {
-                session.offers = Arc::default();
+                self.hold_offers(session, OffersRead::default());
                 session.say(error);
             }
             None => {}
@@ -137,7 +134,17 @@ impl PurchaseState {
             self.few_lines.ended();
         }
         self.ask_for_offers(session);
+        session.offers_due = self.work.offers.busy().is_some();
         self.ask_for_purchase(session);
+    }
+
+    /// The parts are to be had at these offers from now on.
+    fn hold_offers(&mut self, session: &mut Session, read: OffersRead) {
+        if !read.book.is_empty() || !session.catalog_index.catalog().offers().is_empty() {
+            session.catalog_index = Arc::new(session.catalog_index.with_offers(Arc::new(read.book.clone())));
+            self.few_lines.outdate();
+        }
+        session.offers = Arc::new(read);
     }
 
     fn ask_for_offers(&mut self, session: &mut Session) {
@@ -149,11 +156,7 @@ impl PurchaseState {
         self.asked.offers.clone_from(&wanted);
         self.work.offers.cancel();
         let Some((path, _)) = wanted else {
-            if !session.offers.book.is_empty() {
-                session.catalog_index = Arc::new(session.catalog_index.with_offers(Arc::default()));
-            }
-            session.offers = Arc::default();
-            return;
+            return self.hold_offers(session, OffersRead::default());
         };
         self.work.offers.request("Reading the offers", move |_| {
             offers::read_for_job(&job, &path).map_err(|error| error.to_string())
@@ -161,24 +164,22 @@ impl PurchaseState {
     }
 
     fn ask_for_purchase(&mut self, session: &Session) {
-        let fresh = Arc::ptr_eq(session.job(), &session.snapshot.job);
-        if session.selection.view != View::Purchase || !fresh || self.work.offers.busy().is_some() {
+        if session.selection.view != View::Purchase || !session.is_fresh() {
             return;
         }
         let (snapshot, read) = (session.snapshot.clone(), session.offers.clone());
-        let known = self.asked.purchase.as_ref();
-        if known.is_some_and(|(s, o)| Arc::ptr_eq(s, &snapshot) && Arc::ptr_eq(o, &read)) {
+        if self.asked.purchase.as_ref().is_some_and(|known| Arc::ptr_eq(known, &snapshot)) {
             return;
         }
-        self.asked.purchase = Some((snapshot.clone(), read.clone()));
-        let catalog_index = session.catalog_index.clone();
-        self.work.buying.request("Adding up the order", move |_| Answer::of(snapshot, &catalog_index, read));
+        self.asked.purchase = Some(snapshot.clone());
+        self.work.buying.request("Adding up the order", move |_| Answer::of(snapshot, read));
     }
 
     fn find_order(&mut self, session: &Session, constraints: OrderOptions) {
         let search = self.few_lines.start();
         let (job, catalog_index, read) = (session.job().clone(), session.catalog_index.clone(), session.offers.clone());
         let snapshot = session.snapshot.clone();
+        let fresh = session.is_fresh();
         self.work.ordering.request("Looking for the order that costs least", move |worker| {
             let mut seen = |progress| {
                 search.report(progress);
@@ -188,7 +189,6 @@ impl PurchaseState {
             };
             let order = sizing::order(&job, &catalog_index, &read.book, &constraints, search.cancel(), &mut seen);
             let order = order.map_err(|error| error.to_string());
-            let fresh = Arc::ptr_eq(&job, &snapshot.job);
             let anew = (!fresh).then(|| sizing::size(&job, &catalog_index));
             let sizing = anew.as_ref().unwrap_or(&snapshot.sizing);
             let changes = order.as_ref().map(|order| order.changes(&job, &catalog_index, sizing));

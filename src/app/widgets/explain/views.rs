@@ -22,7 +22,7 @@ pub(super) const TABLE: &[Explanation] = entries! {
         "Years of every curve where the pointer is, or where one reads; in brackets the least and the most by the published laws, all capped.",
         "years = min(L / hours per year, cap)", "definition; cap: Beckhoff PS9011 manual (published)";
     "years with the load profile" "With load profile",
-        "Years with the load profile as entered; in brackets the least and the most by the published laws, all capped.",
+        "Years with the load profile as entered, capped; in brackets below the curves those before the calendar life limit, where it cuts them, in the overview the least and the most by the published laws.",
         "1/L = sum w/L_phase", "Cosel technical information (published)";
     "duty" "Load profile",
         "Phases of ambient and ripple with their shares. Each phase uses up its part of the life, linearly.",

@@ -14,7 +14,7 @@ use crate::sizing::ripple_origin;
 pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
     entered(ui, desk);
     let kind = desk.forms.circuit.kind;
-    let entries = CircuitKind::ALL.iter().copied().map(|other| (other, other == kind, other.data().label.to_owned()));
+    let entries = CircuitKind::ALL.into_iter().map(|other| (other, other == kind, other.data().label.to_owned()));
     let width = ui.available_width() - 12.0;
     if let Some(chosen) = listed(ui, ("Circuit", ""), width, entries) {
         desk.forms.circuit = CircuitEntry::new(chosen);

@@ -7,7 +7,7 @@ use crate::app::widgets;
 use crate::app::widgets::explain;
 use crate::app::widgets::theme;
 use crate::app::widgets::wording::{self, UNKNOWN, percent};
-use crate::domain::Check;
+use crate::domain::{Check, style};
 use crate::sizing::reasons::figure;
 use crate::sizing::spread::in_words;
 
@@ -36,7 +36,7 @@ pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
         };
         line(ui, ("Ripple", "ripple"), ripple);
         let rise = match (figures.core_rise_k, figures.ripple_ambient_c) {
-            (Some(rise), Some(ambient)) => format!("core {} K over {} °C", figure(rise), figure(ambient)),
+            (Some(rise), Some(ambient)) => format!("{} K over {} °C", style::rise(rise), figure(ambient)),
             _ => UNKNOWN.into(),
         };
         line(ui, ("Core rise", "core rise"), rise);

@@ -5,8 +5,8 @@ use egui::{Align, Align2, FontId, Grid, Label, Layout, Rect, RichText, Stroke, S
 use crate::app::views::life::panels::context::{PanelContext, remark};
 use crate::app::widgets::wording::{UNKNOWN, percent};
 use crate::app::widgets::{self, explain, px, right, theme};
-use crate::domain::Phase;
 use crate::domain::schema::PHASE;
+use crate::domain::{Phase, style};
 use crate::sizing::duty::DutyDamage;
 use crate::sizing::reasons::figure;
 
@@ -197,7 +197,7 @@ fn table(ui: &mut Ui, desk: &mut PanelContext, phases: &[Phase], damage: Option<
             }
             let worn = damage.and_then(|damage| damage.phases.get(at));
             let figures = [
-                worn.map_or_else(|| "–".into(), |worn| rise(worn.rise_k)),
+                worn.map_or_else(|| "–".into(), |worn| style::rise(worn.rise_k)),
                 worn.map_or_else(|| "–".into(), |worn| percent(worn.damage_share)),
             ];
             for ((_, width), text) in FIGURES.iter().zip(figures) {
@@ -214,9 +214,4 @@ fn table(ui: &mut Ui, desk: &mut PanelContext, phases: &[Phase], damage: Option<
             ui.end_row();
         }
     });
-}
-
-/// A rise with the decimals a thermometer could tell, and one figure of a small one: `12.3`, `0.08`.
-fn rise(rise_k: f64) -> String {
-    if rise_k < 1.0 { format!("{rise_k:.2}") } else { format!("{rise_k:.1}") }
 }

@@ -7,7 +7,6 @@ use crate::app::widgets::theme;
 use crate::app::widgets::wording::with_unit;
 use crate::domain::safety::{NO_CAUTION, SAFE_V, WITHIN_S, before_touching};
 use crate::domain::{Bounds, Outcome, Unit};
-use crate::physics::energy::Standing;
 use crate::sizing::reasons::figure;
 
 pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
@@ -46,7 +45,7 @@ pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
     });
     desk.refusals(ui);
     for threshold in &energy.thresholds {
-        let quoted = if threshold.default_value == Standing::Quoted { ", quoted" } else { "" };
+        let quoted = if threshold.quoted { ", quoted" } else { "" };
         remark(ui, format!("{} ({}{quoted}).", capital(threshold.says), threshold.source));
     }
 }

@@ -6,7 +6,7 @@ use crate::app::actions::action::Action;
 use crate::app::views::life::panels::context::{PanelContext, assumed, capital, remark};
 use crate::app::widgets::explain;
 use crate::app::widgets::wording::{UNKNOWN, percent, with_unit};
-use crate::sizing::old_part::{OldPart, Verdict, word};
+use crate::sizing::old_part::{OldPart, Verdict};
 use crate::sizing::reasons::figure;
 
 pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
@@ -27,7 +27,7 @@ pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
             if ui.link(desk.scene.reference(old.id)).clicked() {
                 desk.out.push(Action::Select(old.id));
             }
-            ui.label(word(old.assessment.condition));
+            ui.label(old.assessment.condition.word());
             ui.label(old.measured_wear.map_or_else(|| UNKNOWN.into(), percent));
             ui.label(old.predicted_wear.map_or_else(|| UNKNOWN.into(), percent));
             ui.label(verdict(old.verdict));
@@ -52,7 +52,7 @@ fn one(ui: &mut Ui, desk: &PanelContext, old: &OldPart) {
         old.assessment.esr_ratio.map_or_else(String::new, |ratio| format!(" ({} times its limit)", figure(ratio)));
     ui.label(format!(
         "{}: measured {}{share} and {}{ratio}.",
-        capital(word(old.assessment.condition)),
+        capital(old.assessment.condition.word()),
         with_unit(measured.capacitance_uf, "µF"),
         with_unit(measured.esr_mohm, "mΩ")
     ));

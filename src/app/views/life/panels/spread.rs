@@ -10,7 +10,7 @@ use crate::domain::schema::{Field, JOB, Kind};
 use crate::domain::{Job, Unit};
 use crate::files::entry;
 use crate::sizing::reasons::figure;
-use crate::sizing::spread::{Settings, YearsSpread, in_words, word};
+use crate::sizing::spread::{Settings, YearsSpread, in_words};
 
 /// Bars of the histogram.
 const BARS: u32 = 30;
@@ -70,12 +70,12 @@ fn percentiles(ui: &mut Ui, what: &str, spread: &YearsSpread) {
 fn importance(ui: &mut Ui, spread: &YearsSpread) {
     let Some(ranked) = &spread.importance else { return };
     let tokens = theme::tokens(ui);
-    ui.label(format!("What matters most: {}.", word(ranked[0].input)));
+    ui.label(format!("What matters most: {}.", ranked[0].input.word()));
     Grid::new("what matters").num_columns(3).spacing([8.0, 0.0]).show(ui, |ui| {
         for (at, each) in ranked.iter().enumerate() {
-            ui.label(format!("{}. {}", at + 1, word(each.input)));
+            ui.label(format!("{}. {}", at + 1, each.input.word()));
             ui.label(percent(each.share));
-            let name = format!("{}. {} {}", at + 1, word(each.input), percent(each.share));
+            let name = format!("{}. {} {}", at + 1, each.input.word(), percent(each.share));
             let (rect, _) = widgets::picture(ui, vec2((ui.available_width() - 12.0).max(40.0), 9.0), &name);
             let width = rect.width() * px(each.share.clamp(0.0, 1.0));
             let bar = Rect::from_min_size(rect.min, vec2(width.max(1.0), rect.height()));
