@@ -133,7 +133,11 @@ impl Drawing<'_> {
         let others =
             || spots(self.board, self.map.side).filter(|spot| page.sees(page.at(spot.centre_mm), spot.half(page)));
         others().for_each(|spot| board_others::draw(&mut out, page, &spot));
-        let mut labels = Labels { drawing: self, page, taken };
+        let mut bodies: Vec<_> =
+            seen.iter().map(|can| (page.at(can.centre_mm), can.reach_mm() * page.scale, can.id)).collect();
+        bodies.sort_by(|a, b| a.0[0].total_cmp(&b.0[0]));
+        let widest = bodies.iter().map(|body| body.1).fold(0.0, f64::max);
+        let mut labels = Labels { drawing: self, page, taken, bodies, widest };
         for (letter, at, size) in others().filter_map(|spot| board_others::letter(page, &spot)) {
             labels.write(&mut out, &[(at, Anchor::Top)], size, letter, Ink::Text, false);
         }
@@ -329,6 +333,10 @@ struct Labels<'a> {
     drawing: &'a Drawing<'a>,
     page: &'a Page,
     taken: Vec<[f64; 4]>,
+    /// Centre and reach on the page of each can in sight, from left to right, so that a label is held only against those beside it.
+    bodies: Vec<([f64; 2], f64, PositionId)>,
+    /// The longest reach.
+    widest: f64,
 }
 
 impl Labels<'_> {
@@ -415,13 +423,7 @@ impl Labels<'_> {
     fn reference(&mut self, out: &mut Vec<Shape>, can: &CanOnMap, near: [([f64; 2], Anchor); 2], must: bool) {
         /// Lines of text that a reference stands off at most.
         const FAR: u32 = 8;
-        /// On a board of more cans only the references that are asked for are held against every can.
-        const MANY: usize = 1000;
         let (page, size, text) = (self.page, 12.0 * self.page.point, &can.reference);
-        if !must && self.drawing.map.cans.len() > MANY {
-            self.write(out, &near, size, text, Ink::Text, false);
-            return;
-        }
         let near: Vec<_> = near.into_iter().filter(|place| self.on_no_other(can, *place, size)).collect();
         if self.write(out, &near, size, text, Ink::Text, false) || !must {
             return;
@@ -447,10 +449,11 @@ impl Labels<'_> {
     /// Whether the reference of a can at this place touches no other can.
     fn on_no_other(&self, can: &CanOnMap, (at, anchor): ([f64; 2], Anchor), size: f64) -> bool {
         let [left, top, right, bottom] = self.box_of(at, anchor, size, &can.reference);
-        !self.drawing.map.cans.iter().filter(|other| other.id != can.id).any(|other| {
-            let [x, y] = self.page.at(other.centre_mm);
-            (x - x.clamp(left, right)).hypot(y - y.clamp(top, bottom)) < other.reach_mm() * self.page.scale
-        })
+        let from = self.bodies.partition_point(|body| body.0[0] < left - self.widest);
+        let beside = self.bodies[from..].iter().take_while(|body| body.0[0] <= right + self.widest);
+        !beside
+            .filter(|body| body.2 != can.id)
+            .any(|&([x, y], reach, _)| (x - x.clamp(left, right)).hypot(y - y.clamp(top, bottom)) < reach)
     }
 
     /// Lines within a can, as many as have room.

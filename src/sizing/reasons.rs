@@ -10,7 +10,7 @@ use crate::domain::style;
 use crate::domain::{Assumed, Can, Catalog, Check, LifeBasis, Outcome, Technology};
 use crate::physics::body;
 
-fn known(value: Option<f64>, unit: &str) -> String {
+pub(super) fn known(value: Option<f64>, unit: &str) -> String {
     value.map_or_else(|| "unknown".to_owned(), |value| format!("{} {unit}", figure(value)))
 }
 

@@ -3,7 +3,7 @@
 use super::checks::limits::AXIAL_SPAN_MM;
 use super::evaluation::{Evaluation, FitFault};
 use super::position_context::PositionContext;
-use super::reasons::{check_name, figure, reason};
+use super::reasons::{check_name, figure, known, reason};
 use crate::domain::{Can, Check, Mounting, Outcome};
 use crate::physics::body;
 
@@ -96,7 +96,7 @@ pub fn against(context: &PositionContext, can: &Can, evaluation: &Evaluation) ->
             Outcome::Marginal => {
                 let factor = context.policy.life_margin;
                 let pass = figure(factor * target);
-                format!("{} years, {pass} wanted for a pass ({} × {})", figure(years), figure(factor), figure(target))
+                format!("{} years, {pass} to pass ({} × {})", figure(years), figure(factor), figure(target))
             }
             _ => format!("{} years, {} wanted", figure(years), figure(target)),
         }),
@@ -110,6 +110,15 @@ pub fn against(context: &PositionContext, can: &Can, evaluation: &Evaluation) ->
             .zip(context.esr_limit().1)
             .filter(|(own, limit)| own > limit)
             .map(|(own, limit)| format!("ESR {} mΩ, {} mΩ allowed", figure(own), figure(limit))),
+        Check::Capacitance => reason(context, can, evaluation, check).split(", usable").next().map(str::to_owned),
+        Check::Temperature => {
+            let (ambient, celsius) = (&context.ambient, |value: Option<f64>| known(value, "°C"));
+            let cold = ambient.min_c.zip(can.temp_min_c).is_some_and(|(ambient_c, min_c)| ambient_c < min_c);
+            let (end, of) =
+                if cold { ("from", [ambient.min_c, can.temp_min_c]) } else { ("to", [ambient.max_c, can.temp_max_c]) };
+            Some(format!("ambient {end} {}, part {end} {}", celsius(of[0]), celsius(of[1])))
+        }
+        Check::Supply if verdict == Outcome::Marginal => Some("phased out, or short of stock".to_owned()),
         _ => None,
     };
     Some((

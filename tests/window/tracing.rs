@@ -68,6 +68,23 @@ fn a_can_is_traced_by_a_drag_from_its_middle_to_its_rim_and_entered_once_it_is_c
 }
 
 #[test]
+fn the_map_stands_still_while_cans_are_traced_and_only_zoom_to_fit_changes_it() {
+    // Without an outline the map ends with the photo and the room around its cans: a can at the edge makes it larger.
+    let mut bench = without_c5_and(|job| job.boards[0].outline_mm = None);
+    let places = |bench: &Bench| ["C1", "C2", "C9"].map(|reference| can(bench, reference));
+    let before = places(&bench);
+    let (middle, rim) = (at(&bench, 120.0, -3.0), at(&bench, 130.0, -3.0));
+    drag(&mut bench, middle, rim);
+    bench.click("Add C13");
+    assert!(find(&bench, "C13").unwrap().y_mm.unwrap() < 8.0);
+    assert_eq!(places(&bench), before);
+    bench.press(Key::Escape);
+    assert_eq!(places(&bench), before);
+    bench.click_exactly("Zoom to fit");
+    assert_ne!(places(&bench), before);
+}
+
+#[test]
 fn a_circle_is_begun_moved_resized_and_entered_by_keys_alone() {
     let mut bench = without_c5();
     let middle = at(&bench, 60.0, 100.0);

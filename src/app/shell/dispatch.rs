@@ -36,8 +36,10 @@ impl Window {
             Action::Edit(edit) => picking::edit(session, edit),
             Action::EndEntry => session.history.close_entry(),
             Action::Select(id) => {
-                session.selection.marked.clear();
                 session.select(Some(id));
+                // The editor of another part follows to what was chosen instead.
+                let of_other = session.selection.editor.filter(|sheet| *sheet == EditorSheet::Others);
+                session.selection.editor = of_other.map(|_| EditorSheet::Position).or(session.selection.editor);
                 session.selection.list = List::Positions;
                 // The keyboard goes with the click, unless the map has it.
                 if ctx.memory(egui::Memory::focused) != Some(map_focus_id()) {

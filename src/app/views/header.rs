@@ -25,7 +25,11 @@ pub(crate) fn show(
     out: &mut Vec<Action>,
 ) {
     let Some((id, position)) = scene.position() else {
-        ui.heading("No position selected");
+        // As high as with one: what is below stays where it is.
+        ui.horizontal(|ui| {
+            ui.set_min_height(ui.spacing().interact_size.y);
+            ui.heading("No position selected");
+        });
         return;
     };
     let gap = ui.spacing().item_spacing.x;

@@ -31,8 +31,8 @@ pub(crate) struct CanPicture<'a> {
     pub verdict: Outcome,
     /// Largest sizes the scale must hold, mm: the same for pictures that are compared. From above, and in height.
     pub largest_mm: [f64; 2],
-    /// Whether heights are named.
-    pub named: bool,
+    /// Size of a point of the names of its heights; `None` where they are not named.
+    pub names: Option<f64>,
 }
 
 /// The largest sizes of some cans, mm, from above and in height.
@@ -45,7 +45,7 @@ pub(crate) fn largest_mm<'a>(cans: impl Iterator<Item = &'a Can>) -> [f64; 2] {
     })
 }
 
-/// Half-open range of heights at the right edge where their names stand, points.
+/// Width at the right edge where the names of the heights stand, points of theirs.
 const NAMES: f64 = 98.0;
 
 /// Draws the selected position's candidate beside the original, large and with its heights named, under a heading; below it in words
@@ -62,7 +62,7 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, candidate: Candidate, height: f32
     let largest = largest_mm([&can, &position.original.can].into_iter());
     let lengths = why_not::lengths(&place, &can, &evaluation);
     if let Some(picture) = CanPicture::of(scene, &place, &can, &evaluation, lengths.as_ref(), largest) {
-        CanPicture { named: true, ..picture }.paint(ui.painter(), rect, theme::tokens(ui));
+        CanPicture { names: Some(theme::growth(ui)), ..picture }.paint(ui.painter(), rect, theme::tokens(ui));
     }
     let top = ui.cursor().top();
     ui.add(Label::new(words).wrap());
@@ -88,7 +88,7 @@ impl<'a> CanPicture<'a> {
             fit: evaluation.outcome(Check::Fit),
             verdict: evaluation.verdict,
             largest_mm,
-            named: false,
+            names: None,
         })
     }
 
@@ -96,10 +96,10 @@ impl<'a> CanPicture<'a> {
     pub(crate) fn paint(&self, painter: &Painter, rect: Rect, tokens: &Tokens) {
         let mut out = Vec::new();
         let [left, top, right, bottom] = [rect.left(), rect.top(), rect.right(), rect.bottom()].map(f64::from);
-        let names = if self.named { NAMES } else { 0.0 };
+        let names = self.names.map_or(0.0, |point| NAMES * point);
         let (width, height) = (right - left - names - 10.0, bottom - top - 8.0);
         let [across_mm, up_mm] = self.largest_mm;
-        let up_mm = up_mm.max(if self.named { self.room_mm.1.unwrap_or_default() * 1.05 } else { 0.0 });
+        let up_mm = up_mm.max(self.names.and(self.room_mm.1).unwrap_or_default() * 1.05);
         let tall = height / (up_mm * 1.06).max(1.0);
         let scale = (width / (2.2 * across_mm)).min(height / (across_mm * 1.1)).min(tall);
         let centre = [left + 3.0 + across_mm * scale / 2.0, top + height / 2.0 + 2.0];
@@ -108,8 +108,8 @@ impl<'a> CanPicture<'a> {
         let middle = left + 3.0 + across_mm * scale * 1.6 + 8.0;
         let edge = (middle + across_mm * scale / 2.0 + 8.0).min(right - names);
         self.elevation(&mut out, [middle, ground], scale, edge);
-        if self.named {
-            self.heights(&mut out, [edge, ground], scale, top);
+        if let Some(point) = self.names {
+            self.heights(&mut out, [edge, ground], (scale, point), top);
         }
         // Much room above a small can ends beyond the picture.
         let painter = painter.with_clip_rect(rect.intersect(painter.clip_rect()));
@@ -180,15 +180,15 @@ impl<'a> CanPicture<'a> {
         if let Some((width, height, _)) = block(self.original) {
             out.push(rectangle([x, ground - height / 2.0], width, height, None, Some(dashed(Ink::Text))));
         }
-        if let Some(room_mm) = self.room_mm.1.filter(|&mm| mm <= self.largest_mm[1] * 1.5 || self.named) {
+        if let Some(room_mm) = self.room_mm.1.filter(|&mm| mm <= self.largest_mm[1] * 1.5 || self.names.is_some()) {
             let y = ground - room_mm * scale;
             out.push(line([[left, y], [edge, y]], Line { dashes: Some([6.0, 4.0]), ..solid(Ink::Text, 1.2) }));
         }
     }
 
     /// The heights, named at their levels and apart from each other.
-    fn heights(&self, out: &mut Vec<Shape>, [edge, ground]: [f64; 2], scale: f64, top: f64) {
-        const LINE: f64 = 14.5;
+    fn heights(&self, out: &mut Vec<Shape>, [edge, ground]: [f64; 2], (scale, point): (f64, f64), top: f64) {
+        let line = 14.5 * point;
         use crate::sizing::reasons::figure;
         let body = body::of(self.new);
         let vent = body.height_max_mm.zip(body.vent_mm.filter(|&vent| vent > 0.0)).map(|(height, vent)| height + vent);
@@ -205,17 +205,17 @@ impl<'a> CanPicture<'a> {
         let mut lowest = ground - 3.0;
         for (y, ..) in &mut names {
             *y = y.min(lowest);
-            lowest = *y - LINE;
+            lowest = *y - line;
         }
         // What would stand above the picture is pushed down with all below it.
-        let mut highest = top + LINE / 2.0;
+        let mut highest = top + line / 2.0;
         for (y, text, ink) in names.into_iter().rev() {
             let y = y.max(highest);
-            highest = y + LINE;
+            highest = y + line;
             out.push(Shape::Text {
                 at: [edge + 4.0, y],
                 anchor: Anchor::Left,
-                size: 12.0,
+                size: 12.0 * point,
                 text,
                 ink,
                 on_ground: false,

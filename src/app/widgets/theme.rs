@@ -168,8 +168,8 @@ pub(crate) mod space {
     pub(crate) const BAR: [f32; 2] = [46.0, 8.0];
     /// Side of a tool drawn as a picture.
     pub(crate) const TOOL: f32 = 30.0;
-    /// Where the window is low.
-    pub(crate) const TOOL_LEAST: f32 = 12.0;
+    /// Smaller ones are hard to hit.
+    pub(crate) const TOOL_LEAST: f32 = 22.0;
     /// Width of the outline around what has the keyboard.
     pub(crate) const FOCUS: f32 = 2.0;
 }

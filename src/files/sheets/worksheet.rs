@@ -377,17 +377,20 @@ fn handling(job: &Job, catalog: &Catalog, sizing: &Sizing) -> String {
 /// What has to be measured before a pass on assumed stress is a pass.
 fn measure_first(job: &Job, catalog: &Catalog, sizing: &Sizing) -> String {
     let rows: String = to_measure(job, catalog, sizing)
-        .iter()
-        .filter_map(|item| {
-            let (board, position) = (job.boards.get(item.id.board)?, job.position(item.id)?);
-            let cost = item.cost.map_or_else(|| "unknown".to_owned(), money);
+        .chunk_by(|one, next| one.id == next.id)
+        .filter_map(|of_position| {
+            let first = of_position.first()?;
+            let (board, position) = (job.boards.get(first.id.board)?, job.position(first.id)?);
+            let figures: Vec<String> = of_position.iter().map(|item| escape(&item.figure.sentence())).collect();
+            let worse: Vec<&str> = of_position.iter().map(|item| item.consequence).collect();
             Some(format!(
-                "<tr><td>{} {}</td><td>{}</td><td>{}</td><td>{cost}</td><td>{}</td></tr>\n",
+                "<tr><td>{} {}</td><td>{}</td><td>{}</td><td>{}</td><td>{}</td></tr>\n",
                 escape(&board.name),
                 escape(&position.reference),
-                escape(&item.figure.sentence()),
-                item.consequence,
-                blank(30)
+                figures.join("<br>"),
+                worse.join("<br>"),
+                first.cost.map_or_else(|| "unknown".to_owned(), money),
+                blank(30),
             ))
         })
         .collect();
@@ -395,7 +398,7 @@ fn measure_first(job: &Job, catalog: &Catalog, sizing: &Sizing) -> String {
         return String::new();
     }
     let cost = job.currency.as_deref().map_or_else(|| "Parts".to_owned(), |code| format!("Parts, {}", escape(code)));
-    let columns = [("Position", 15), ("Taken", 30), ("If it is worse", 25), (&*cost, 10), ("Measured", 20)];
+    let columns = [("Position", 14), ("Taken", 24), ("If it is worse", 37), (&*cost, 8), ("Measured", 17)];
     format!(
         "<section class=\"keep\"><h2>To measure first</h2><p>{}. These parts pass only on stress that nobody entered. Dearest first.</p>{}</section>\n",
         sizing.counts().words(),

@@ -73,7 +73,7 @@ impl Can<'_> {
         let planned = self.scene.chosen().map_or("no part chosen", |part| self.scene.name(part));
         ui.horizontal_wrapped(|ui| {
             ui.spacing_mut().interact_size.y = 0.0;
-            ui.label(RichText::new(&self.position.reference).size(20.0).strong());
+            ui.label(RichText::new(&self.position.reference).heading().strong());
             ui.label(original(self.position));
             ui.weak(format!("new: {planned}"));
         });
@@ -260,7 +260,7 @@ impl Can<'_> {
             let outcome = if unnamed { Outcome::Marginal } else { Outcome::Pass };
             let ink = theme::tokens(ui).outcome(outcome).ink;
             ui.horizontal(|ui| {
-                ui.label(RichText::new(words).size(18.0).color(ink));
+                ui.label(RichText::new(words).heading().color(ink));
                 let back = ui.add(egui::Button::new("Not done").min_size(vec2(90.0, 0.0)));
                 if back.on_hover_text("Takes the tick back.").clicked() {
                     out.push(Action::Bench(BenchAction::Done(false)));

@@ -21,10 +21,10 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut BenchState, prepared:
     canvas.widget_info(|| WidgetInfo::labeled(Role::Canvas, true, &name));
     let seen = rect.with_max_y(rect.bottom() - FOOT);
     let mut camera = match state.camera {
-        Some(camera) => Camera { rect: seen, ..camera },
+        Some(camera) => camera.within(seen),
         None => Camera::fit(seen, map.extent_mm, map.side == Side::Bottom),
     };
-    if camera.follow(ui, &canvas).is_some() {
+    if camera.follow(ui, &canvas).is_some() || state.camera.is_some() {
         state.camera = Some(camera);
     }
     ui.painter().rect_filled(rect, 0.0, tokens.base);

@@ -134,7 +134,7 @@ fn tabs(ui: &mut Ui, scene: &Scene, state: &mut BenchState, prepared: &Prepared)
                 "Serial number, day, who, and adding the rebuild to the record.",
             ),
         ] {
-            if ui.selectable_label(state.sheet == sheet, RichText::new(words).size(16.0)).on_hover_text(hover).clicked()
+            if ui.selectable_label(state.sheet == sheet, RichText::new(words).heading()).on_hover_text(hover).clicked()
             {
                 state.sheet = sheet;
             }

@@ -19,7 +19,7 @@ pub(super) fn name(unit: Option<&UnitAtBench>) -> String {
 /// A button as wide as the panel for what is done most often.
 pub(super) fn main_button(ui: &mut Ui, state: &mut BenchState, words: &str, open: bool) -> egui::Response {
     let tokens = theme::tokens(ui);
-    let text = RichText::new(words).size(18.0).color(tokens.selected_text);
+    let text = RichText::new(words).heading().color(tokens.selected_text);
     let size = vec2(ui.available_width(), ui.spacing().interact_size.y + 6.0);
     let button = ui.add_enabled_ui(open, |ui| ui.add_sized(size, Button::new(text).fill(tokens.selected))).inner;
     if state.keyboard_to == Some(FOOT) {

@@ -12,7 +12,7 @@ use crate::app::views::board::fit;
 use crate::app::views::board::state::BoardState;
 use crate::app::widgets::can_picture::{self, CanPicture, largest_mm};
 use crate::app::widgets::theme::{self, Tokens, space};
-use crate::app::widgets::{self, Row, explain, wording};
+use crate::app::widgets::{self, Row, explain, shapes, wording};
 use crate::domain::style::money;
 use crate::domain::{Can, INVENTED, Outcome, PartId};
 use crate::sizing::reasons::figure;
@@ -71,18 +71,26 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut BoardState, out: &mut
         return;
     };
     let Some(candidate) = scene.selection.hovered.or_else(|| scene.candidate()) else { return };
+    let growth = theme::grow(ui);
     ui.spacing_mut().item_spacing.y = 2.0;
     let height = (ui.available_height() * 0.21).clamp(80.0, 300.0);
     // Two lines and a button have their room whether they are there or not: nothing below moves.
     let top = can_picture::show(ui, scene, candidate, height);
-    let below = top + 2.0 * 17.0 + ui.spacing().interact_size.y + 6.0;
+    let below = top + 2.0 * 17.0 * growth + ui.spacing().interact_size.y + 6.0;
     fit::relax(ui, scene, candidate, out);
     ui.add_space((below - ui.cursor().top()).max(0.0));
-    cards(ui, scene, &place, state, out);
+    cards(ui, scene, &place, growth, state, out);
 }
 
 /// The best parts: hovering a card shows its part on the map.
-fn cards(ui: &mut Ui, scene: &Scene, place: &PositionContext, state: &mut BoardState, out: &mut Vec<Action>) {
+fn cards(
+    ui: &mut Ui,
+    scene: &Scene,
+    place: &PositionContext,
+    growth: f32,
+    state: &mut BoardState,
+    out: &mut Vec<Action>,
+) {
     let Some(sized) = scene.sized() else { return };
     // The best are filled up with parts that nobody would think of here.
     let worth = scene.candidates.map_or(sized.best.len(), |candidates| candidates.len());
@@ -102,9 +110,6 @@ fn cards(ui: &mut Ui, scene: &Scene, place: &PositionContext, state: &mut BoardS
     let largest = largest_mm(cans.iter().chain(original));
     let most = original.map_or(largest, |original| largest_mm([original].into_iter()).map(|mm| mm * 1.7));
     let largest = [largest[0].min(most[0]), largest[1].min(most[1])];
-    let growth = theme::growth(ui);
-    #[expect(clippy::cast_possible_truncation, reason = "points on a screen")]
-    let growth = growth as f32;
     let sizes = Sizes { name: 13.5 * growth, text: 12.0 * growth };
     ScrollArea::vertical().auto_shrink([false, false]).show(ui, |ui| {
         ui.spacing_mut().item_spacing.y = 5.0;
@@ -156,14 +161,14 @@ fn one(
     let picked = scene.position().is_some_and(|(_, position)| position.pick.is_some());
     let word = if chosen { if picked { "picked" } else { "proposed" } } else { "" };
     let invented = scene.catalog.is_marked(scene.job, id).then_some(INVENTED);
-    let words: Vec<&str> = invented.into_iter().chain(Some(word).filter(|word| !word.is_empty())).collect();
-    let word = &words.join(", ");
+    let mut words: Vec<&str> = Some(word).filter(|word| !word.is_empty()).into_iter().chain(invented).collect();
+    let told = words.join(", ");
     let lines = card.lines(scene, place, id);
     let verdict = card.evaluation.verdict;
     let assumed = card.evaluation.passes_on_assumed_stress();
     let passes = if assumed { "passes on assumed stress" } else { "all checks pass" };
     let reason = card.against.clone().unwrap_or_else(|| passes.to_owned());
-    let spoken = format!("{} on the map: {}; {reason}; {}; {word}", card.name, verdict.word(), lines.join("; "));
+    let spoken = format!("{} on the map: {}; {reason}; {}; {told}", card.name, verdict.word(), lines.join("; "));
     let response =
         widgets::row(ui, rect, &Row { list: List::Candidates, index, selected, name: spoken.trim_end_matches("; ") });
     let painter = ui.painter().with_clip_rect(rect.intersect(ui.clip_rect()));
@@ -186,7 +191,13 @@ fn one(
     let text = |at: Pos2, align, text: &str, size, ink: Color32| {
         painter.text(at, align, text, FontId::new(size, FontFamily::Proportional), ink)
     };
-    let word = text(inside.right_top(), Align2::RIGHT_TOP, word, sizes.text, tokens.weak);
+    // Which part it is comes before what it is marked with.
+    let wide = |text: &str, size| shapes::width(&painter, text, size);
+    let name = wide(card.name, f64::from(sizes.name)) + 6.0;
+    if invented.is_some() && name + wide(&told, f64::from(sizes.text)) > f64::from(inside.width()) {
+        words.pop();
+    }
+    let word = text(inside.right_top(), Align2::RIGHT_TOP, &words.join(", "), sizes.text, tokens.weak);
     let room = word.left() - inside.left() - 4.0;
     shortened(&painter, inside.left_top(), room, card.name, sizes.name, ink, tokens);
     let (top, line) = (inside.top() + sizes.name * 1.5, sizes.text * 1.28);

@@ -8,8 +8,8 @@ use egui::{
 };
 
 use crate::app::actions::action::Action;
-use crate::app::state::edit::Edit;
 use crate::app::state::scene::Scene;
+use crate::app::views::board::place::{next_unlocated, put, shift, tenth};
 use crate::app::views::board::state::{BoardState, Drag, Tool};
 use crate::app::views::board::{fit, neighbour, others, tools};
 use crate::app::widgets::map::camera::{Camera, Moved};
@@ -17,7 +17,7 @@ use crate::app::widgets::map::{FOOT, foot, ground, hit, photo, ring, target_of, 
 use crate::app::widgets::theme;
 use crate::app::widgets::wording::original;
 use crate::app::widgets::{self, map_focus_id, map_takes_enter, shapes};
-use crate::domain::{Board, Position, PositionId, Side};
+use crate::domain::{Board, PositionId, Side};
 use crate::files::board_drawing::{self, Drawing};
 use crate::files::board_words::{gap_words, violation_words};
 use crate::sizing::{BoardMap, CanOnMap, Source};
@@ -38,7 +38,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut BoardState, map: &Arc
     let seen = rect.with_max_y(rect.bottom() - FOOT);
     let inside = seen.with_min_x(seen.left() + tools::width(seen.height()));
     let mut camera = if let Some(camera) = state.camera {
-        Camera { rect: inside, ..camera }
+        camera.within(inside)
     } else {
         // Over cans in a grid it is said that they stand in one: there is room for that above them.
         let note = if map.in_grid > 0 { NOTE.min(inside.height() / 8.0) } else { 0.0 };
@@ -49,11 +49,14 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut BoardState, map: &Arc
         camera
     };
     map_takes_enter(ui.ctx(), state.tool == Tool::Trace);
-    if let Some(moved) = camera.follow(ui, &canvas) {
+    let moved = camera.follow(ui, &canvas);
+    // While cans are put and traced the map they add to stays as it is seen.
+    let still = matches!(state.tool, Tool::Place | Tool::MovePhoto) || is_traced(scene, state);
+    if moved.is_some() || still || state.camera.is_some() {
         state.camera = Some(camera);
-        if moved == Moved::Panned {
-            state.drag = Some(Drag::Map);
-        }
+    }
+    if moved == Some(Moved::Panned) {
+        state.drag = Some(Drag::Map);
     }
     keys(ui, &canvas, scene, state, map, &camera, out);
 
@@ -308,10 +311,6 @@ fn pointer(
     {
         ui.memory_mut(|memory| memory.request_focus(map_focus_id()));
         state.drag = Some(begin(scene, state, map, camera, origin));
-        if let Some(Drag::Photo(_)) = state.drag {
-            // What is seen stays while the photo moves in it.
-            state.camera = Some(*camera);
-        }
         out.push(Action::EndEntry);
     }
     if canvas.dragged_by(PointerButton::Primary)
@@ -338,11 +337,16 @@ fn pointer(
     }
 }
 
+/// Whether cans are being traced: on a photo whose scale is known.
+fn is_traced(scene: &Scene, state: &BoardState) -> bool {
+    let calibrated = || scene.board().is_some_and(|board| board.photo_corners_mm.is_some());
+    state.tool == Tool::Trace && photo::of(scene).is_some() && calibrated()
+}
+
 fn begin(scene: &Scene, state: &BoardState, map: &BoardMap, camera: &Camera, origin: Pos2) -> Drag {
     let from = camera.mm(origin);
-    let calibrated = photo::of(scene).is_some() && scene.board().is_some_and(|board| board.photo_corners_mm.is_some());
     match state.tool {
-        Tool::Trace if calibrated => Drag::Circle(state.trace.grip(camera, from)),
+        Tool::Trace if is_traced(scene, state) => Drag::Circle(state.trace.grip(camera, from)),
         Tool::Place => hit(map, camera, origin)
             .map_or(Drag::Map, |can| Drag::Can(can.id, [from[0] - can.centre_mm[0], from[1] - can.centre_mm[1]])),
         Tool::MovePhoto => Drag::Photo(from),
@@ -393,7 +397,7 @@ fn click(scene: &Scene, state: &mut BoardState, map: &BoardMap, camera: &Camera,
             }
             state.clicks.push(at);
             if let [a, b] = state.clicks[..] {
-                state.distance_mm = ((b[0] - a[0]).hypot(b[1] - a[1]) * 10.0).round() / 10.0;
+                state.distance_mm = tenth((b[0] - a[0]).hypot(b[1] - a[1]));
                 state.distance_is_asked = true;
             }
         }
@@ -402,6 +406,7 @@ fn click(scene: &Scene, state: &mut BoardState, map: &BoardMap, camera: &Camera,
             if let [a, b, c, d] = state.clicks[..] {
                 let done = straighten(scene, [a, b, c, d], out);
                 state.take(if done { Tool::Select } else { Tool::Straighten });
+                state.camera = state.camera.filter(|_| !done);
             }
         }
     }
@@ -422,43 +427,6 @@ fn straighten(scene: &Scene, found: [[f64; 2]; 4], out: &mut Vec<Action>) -> boo
     tools::edit_board(scene, "straightened photo", |board| board.photo_corners_mm = Some(corners), out);
     out.push(Action::EndEntry);
     true
-}
-
-/// The next position of the board that is not located, after `id`.
-fn next_unlocated(scene: &Scene, id: PositionId) -> Option<PositionId> {
-    let open = |(at, position): (PositionId, &Position)| {
-        (at.board == id.board && at != id && position.centre_mm().is_none()).then_some(at)
-    };
-    let after = scene.job.positions().filter_map(open).find(|at| *at > id);
-    after.or_else(|| scene.job.positions().find_map(open))
-}
-
-/// Moves a can to a place, to a tenth of a millimetre, and with it those it is marked with.
-fn shift(scene: &Scene, map: &BoardMap, id: PositionId, to: [f64; 2], out: &mut Vec<Action>) {
-    let together = scene.selection.at_hand();
-    let from = scene.job.position(id).and_then(Position::centre_mm);
-    let (true, Some(from)) = (together.contains(&id), from) else { return put(scene, &[(id, to)], map.side, out) };
-    let by = [tenth(to[0]) - from.0, tenth(to[1]) - from.1];
-    let moved = together.iter().filter(|other| other.board == id.board && map.can(**other).is_some());
-    let moved = moved.filter_map(|&other| {
-        let (x, y) = scene.job.position(other)?.centre_mm()?;
-        Some((other, [x + by[0], y + by[1]]))
-    });
-    put(scene, &moved.collect::<Vec<_>>(), map.side, out);
-}
-
-fn tenth(mm: f64) -> f64 {
-    (mm * 10.0).round() / 10.0
-}
-
-/// Puts positions on the board, to a tenth of a millimetre.
-fn put(scene: &Scene, to: &[(PositionId, [f64; 2])], side: Side, out: &mut Vec<Action>) {
-    let changed = to.iter().filter_map(|&(id, [x, y])| {
-        let position = scene.job.position(id)?;
-        let side = if position.side.unwrap_or_default() == side { position.side } else { Some(side) };
-        Some((id, Position { x_mm: Some(tenth(x)), y_mm: Some(tenth(y)), side, ..position.clone() }))
-    });
-    out.push(Action::Edit(Edit::Positions { changed: changed.collect(), field: "place".into() }));
 }
 
 /// The cans whose centres lie in a rectangle, in the order of the list; with those marked before when `more` are wanted.

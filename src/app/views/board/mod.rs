@@ -6,6 +6,7 @@ mod fit;
 mod map;
 mod neighbour;
 mod others;
+mod place;
 mod state;
 mod suffered;
 mod tools;

@@ -5,6 +5,7 @@ use egui::{Rect, Role, Sense, Ui, WidgetInfo, vec2};
 use crate::app::actions::action::Action;
 use crate::app::state::scene::Scene;
 use crate::app::state::selection::EditorSheet;
+use crate::app::views::board::place::tenth;
 use crate::app::views::board::tools;
 use crate::app::widgets::map::camera::Camera;
 use crate::app::widgets::wording::other_part;
@@ -40,7 +41,7 @@ pub(super) fn targets(
         let shown = if spot.part.is_some() { scene.selection.other } else { scene.selection.test_point };
         if shown == Some(here) && scene.selection.editor == Some(EditorSheet::Others) {
             let ring = egui::Stroke::new(3.0, theme::tokens(ui).focus);
-            ui.painter().circle_stroke(rect.center(), rect.height() * 0.75, ring);
+            ui.painter().rect_stroke(rect, 3.0, ring, egui::StrokeKind::Inside);
         }
         response.on_hover_text(told);
     }
@@ -54,24 +55,30 @@ fn told(board: &Board, spot: &Spot) -> String {
     format!("{}, test point: {}", spot.reference, measure.unwrap_or("what to measure is not entered"))
 }
 
-/// Puts the other part or test point in the editor at a place; `false` where the editor shows none of this board.
-pub(super) fn put(scene: &Scene, side: Side, [x, y]: [f64; 2], out: &mut Vec<Action>) -> bool {
+/// The other part or the test point in the editor, as its index on this board; `None` where the editor shows none of it.
+fn in_hand(scene: &Scene) -> Option<(Option<usize>, Option<usize>)> {
     let selection = scene.selection;
-    if selection.editor != Some(EditorSheet::Others) {
-        return false;
-    }
     let here = |id: Option<OtherId>| id.filter(|id| id.board == Some(selection.board)).map(|id| id.index);
-    let tenth = |mm: f64| Some((mm * 10.0).round() / 10.0);
-    let (part, point) = (here(selection.other), here(selection.test_point));
-    if part.is_none() && point.is_none() {
-        return false;
-    }
+    let both = (here(selection.other), here(selection.test_point));
+    (selection.editor == Some(EditorSheet::Others) && both != (None, None)).then_some(both)
+}
+
+/// What it is called.
+pub(super) fn called<'a>(scene: &Scene, board: &'a Board) -> Option<&'a str> {
+    let (part, point) = in_hand(scene)?;
+    let part = part.and_then(|at| Some(board.other_parts.get(at)?.reference.as_str()));
+    part.or_else(|| Some(board.test_points.get(point?)?.reference.as_str()))
+}
+
+/// Puts it at a place; `false` where there is none.
+pub(super) fn put(scene: &Scene, side: Side, [x, y]: [f64; 2], out: &mut Vec<Action>) -> bool {
+    let Some((part, point)) = in_hand(scene) else { return false };
     out.push(Action::EndEntry);
     let set = |board: &mut Board| {
         if let Some(part) = part.and_then(|at| board.other_parts.get_mut(at)) {
-            (part.x_mm, part.y_mm, part.side) = (tenth(x), tenth(y), Some(side));
+            (part.x_mm, part.y_mm, part.side) = (Some(tenth(x)), Some(tenth(y)), Some(side));
         } else if let Some(point) = point.and_then(|at| board.test_points.get_mut(at)) {
-            (point.x_mm, point.y_mm, point.side) = (tenth(x), tenth(y), Some(side));
+            (point.x_mm, point.y_mm, point.side) = (Some(tenth(x)), Some(tenth(y)), Some(side));
         }
     };
     tools::edit_board(scene, "place of another part", set, out);

@@ -8,7 +8,7 @@ use crate::app::actions::command::Command;
 use crate::app::state::edit::Edit;
 use crate::app::state::scene::Scene;
 use crate::app::views::board::state::{BoardState, CARDS_FROM, Tool};
-use crate::app::views::board::trace;
+use crate::app::views::board::{others, trace};
 use crate::app::widgets;
 use crate::app::widgets::explain;
 use crate::app::widgets::icon::{self, icon_button};
@@ -26,14 +26,17 @@ const GAP: f32 = 4.0;
 /// How many tools there are.
 const TOOLS: f32 = 10.0;
 
-/// A side of a tool: as large as all of them have room for below each other in so much height.
-fn side(height: f32) -> f32 {
-    ((height - GAP) / TOOLS - GAP).clamp(space::TOOL_LEAST, space::TOOL)
+/// A side of a tool, as large as all of them have room for below each other in so much height, and in how many columns: where one
+/// would make them too small to hit, in two.
+fn side(height: f32) -> (f32, f32) {
+    let side = |rows: f32| ((height - GAP) / rows - GAP).min(space::TOOL);
+    if side(TOOLS) >= space::TOOL_LEAST { (side(TOOLS), 1.0) } else { (side(TOOLS / 2.0).max(space::TOOL_LEAST), 2.0) }
 }
 
 /// Width the tools take at the left edge, points.
 pub(super) fn width(height: f32) -> f32 {
-    side(height) + 2.0 * GAP
+    let (side, columns) = side(height);
+    columns * (side + GAP) + GAP
 }
 
 /// Draws the tools at the left edge of what is seen of the map; returns where.
@@ -47,9 +50,11 @@ pub(super) fn show(
     out: &mut Vec<Action>,
 ) -> Rect {
     let area = Rect::from_min_size(seen.min, vec2(width(seen.height()), seen.height())).shrink(GAP);
-    ui.scope_builder(UiBuilder::new().max_rect(area).layout(Layout::top_down(Align::Min)), |ui| {
+    let rows = Layout::left_to_right(Align::Min).with_main_wrap(true);
+    // A rounded sum must not wrap earlier.
+    ui.scope_builder(UiBuilder::new().max_rect(area.with_max_x(area.right() + 1.0)).layout(rows), |ui| {
         ui.spacing_mut().item_spacing = vec2(GAP, GAP);
-        ui.spacing_mut().interact_size.y = side(seen.height());
+        ui.spacing_mut().interact_size.y = side(seen.height()).0;
         let choice = |ui: &mut Ui, state: &mut BoardState, tool, icon, name, hover| {
             if icon_button(ui, icon, name, hover, state.tool == tool).clicked() {
                 state.take(tool);
@@ -311,7 +316,7 @@ fn hints(ui: &mut Ui, scene: &Scene, board: &Board, state: &mut BoardState, map:
     let selected = scene.position().map(|(_, position)| position.reference.as_str());
     match state.tool {
         Tool::Place => {
-            let what = selected.unwrap_or("the selected position");
+            let what = others::called(scene, board).or(selected).unwrap_or("the selected position");
             ui.label(format!("Click where {what} sits, or drag any can. Esc ends."));
         }
         Tool::Calibrate => calibrate(ui, scene, board, state, out),
@@ -327,7 +332,7 @@ fn hints(ui: &mut Ui, scene: &Scene, board: &Board, state: &mut BoardState, map:
         }
         Tool::Select => {}
     }
-    if map.cans.is_empty() {
+    if map.cans.is_empty() && state.tool != Tool::Trace {
         let other = if map.side == Side::Top { "bottom" } else { "top" };
         let words = if map.behind.is_empty() {
             "No positions on this board yet: trace its cans on a photo, import a list, or paste rows.".to_owned()
@@ -389,6 +394,8 @@ fn calibrate(ui: &mut Ui, scene: &Scene, board: &Board, state: &mut BoardState, 
                     edit_board(scene, "photo scale", |board| board.photo_corners_mm = Some(corners), out);
                     out.push(Action::EndEntry);
                     state.take(Tool::Select);
+                    // The photo has another size: it is shown whole.
+                    state.camera = None;
                 }
                 None => out.push(Action::Say("The two points are the same; click two that are apart.".into())),
             }

@@ -9,10 +9,12 @@ use crate::app::actions::action::Action;
 use crate::app::actions::rearrange::{names, next_name};
 use crate::app::state::edit::Edit;
 use crate::app::state::scene::Scene;
+use crate::app::views::board::place::tenth;
 use crate::app::views::board::state::{BoardState, Tool};
 use crate::app::views::board::tools::{entry, length};
 use crate::app::widgets::map::camera::Camera;
 use crate::app::widgets::map::photo;
+use crate::app::widgets::map_focus_id;
 use crate::app::widgets::theme::Tokens;
 use crate::app::work::worker::Worker;
 use crate::domain::{Board, Mounting, Position, PositionId, Side};
@@ -225,7 +227,6 @@ impl Trace {
             out.push(Action::Say("Enter the designator of the can first, such as C12.".into()));
             return;
         }
-        let tenth = |mm: f64| (mm * 10.0).round() / 10.0;
         let [x_mm, y_mm] = found.centre_mm.map(tenth);
         let diameter_mm = tenth(2.0 * found.r_mm);
         let side = Some(photo::side(board)).filter(|side| *side != Side::Top);
@@ -403,6 +404,7 @@ pub(super) fn panel(ui: &mut Ui, scene: &Scene, board: &Board, state: &mut Board
         let hover = "Bare metal up to the rim, without a sleeve.";
         if ui.checkbox(&mut trace.smd, "Surface mounted").on_hover_text(hover).changed() && trace.circle.is_some() {
             trace.snap(scene);
+            ui.memory_mut(|memory| memory.request_focus(map_focus_id()));
         }
         let hover = "Proposes circles, screws and coils among them; nothing is entered. Click one to trace it.";
         if ui.button("Find cans").on_hover_text(hover).clicked() {
@@ -431,8 +433,8 @@ fn circle_panel(ui: &mut Ui, scene: &Scene, board: &Board, trace: &mut Trace, ou
             trace.typed = Some(name);
         }
         if let Some(found) = trace.on_board(scene) {
-            let [x, y] = found.centre_mm.map(|mm| figure((mm * 10.0).round() / 10.0));
-            let diameter = figure((20.0 * found.r_mm).round() / 10.0);
+            let [x, y] = found.centre_mm.map(|mm| figure(tenth(mm)));
+            let diameter = figure(tenth(2.0 * found.r_mm));
             ui.label(format!("Ø {diameter} mm at {x}, {y} mm, to about 1 mm"));
         }
         let hover = "A tall can is nearer to the camera and seems larger and farther from the middle of the photo; with both \
@@ -445,7 +447,10 @@ fn circle_panel(ui: &mut Ui, scene: &Scene, board: &Board, trace: &mut Trace, ou
         if let Some((degrees, agreed)) = &mut trace.stripe {
             let words = format!("Stripe seen: rotation {}°", figure(*degrees));
             let hover = "The stripe marks the negative side. Look whether the minus in the circle lies on it, then confirm.";
-            ui.checkbox(agreed, words).on_hover_text(hover);
+            if ui.checkbox(agreed, words).on_hover_text(hover).changed() {
+                // Enter adds the can, and does not take this back.
+                ui.memory_mut(|memory| memory.request_focus(map_focus_id()));
+            }
         }
         let words = match trace.position(scene) {
             Some((_, position)) => format!("Enter {}", position.reference),

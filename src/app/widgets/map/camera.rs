@@ -42,6 +42,13 @@ impl Camera {
         Self { rect, centre_mm, scale: scale.clamp(*SCALES.start(), *SCALES.end()), mirrored }
     }
 
+    /// The same view in another place on the screen: what was seen stays in sight.
+    pub(crate) fn within(self, rect: Rect) -> Self {
+        let by = rect.size() / self.rect.size().max(vec2(1.0, 1.0));
+        let scale = self.scale * f64::from(by.x.min(by.y));
+        Self { rect, scale: scale.clamp(*SCALES.start(), *SCALES.end()), ..self }
+    }
+
     fn sign(&self) -> f64 {
         if self.mirrored { -1.0 } else { 1.0 }
     }
