@@ -6,8 +6,7 @@ use std::process::ExitCode;
 use crate::domain::Job;
 use crate::domain::style::counted;
 use crate::files::import::Target;
-use crate::files::job::JobError;
-use crate::files::new_job::{self, NewJob};
+use crate::files::new_job;
 use crate::files::output::{Outputs, Replace};
 use crate::files::{export, job};
 
@@ -80,39 +79,23 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
 
 /// The job as it is said by the options; every option that cannot be used is named.
 fn begun(args: &Args, name: &str) -> Result<Job, Failure> {
+    let mut job = Job::default();
+    new_job::say(&mut job, "name", name).map_err(Failure::Call)?;
     let mut wrong = Vec::new();
-    let mut figure = |option: &str, text: &Option<String>| {
-        let text = text.as_deref()?;
-        let number = text.parse().ok();
-        if number.is_none() {
-            wrong.push(format!("--{option} {text}: expected a number with a dot"));
-        }
-        number
-    };
-    let mut new = NewJob {
-        name: name.to_owned(),
-        units: figure("units", &args.units),
-        spare_pct: figure("spare-pct", &args.spare_pct),
-        hours_per_year: figure("hours-per-year", &args.hours_per_year),
-        interval_years: figure("interval-years", &args.interval_years),
-        currency: args.currency.clone(),
-        ..NewJob::default()
-    };
+    for (option, name, typed) in [
+        ("units", "units", &args.units),
+        ("spare-pct", "spare_pct", &args.spare_pct),
+        ("hours-per-year", "hours_per_year", &args.hours_per_year),
+        ("interval-years", "interval_years", &args.interval_years),
+        ("currency", "currency", &args.currency),
+    ] {
+        let said = new_job::say(&mut job, name, typed.as_deref().unwrap_or_default());
+        wrong.extend(said.err().map(|why| format!("--{option}: {why}")));
+    }
     if let Some(text) = &args.ambient {
-        match new_job::ambient(text) {
-            Ok(ambient) => (new.ambient_min_c, new.phases) = ambient,
-            Err(why) => wrong.push(format!("--ambient {text}: {why}")),
-        }
+        wrong.extend(new_job::say_ambient(&mut job, text).err().map(|why| format!("--ambient {text}: {why}")));
     }
-    match new.job() {
-        Ok(job) if wrong.is_empty() => return Ok(job),
-        Ok(_) => {}
-        Err(JobError::Fields { faults, .. }) => {
-            wrong.extend(faults.iter().map(|fault| format!("--{}: {}", fault.field.replace('_', "-"), fault.message)));
-        }
-        Err(other) => return Err(other.into()),
-    }
-    Err(Failure::Call(format!("{}; see refarad new --help", wrong.join("; "))))
+    if wrong.is_empty() { Ok(job) } else { Err(Failure::Call(format!("{}; see refarad new --help", wrong.join("; ")))) }
 }
 
 /// Names what nobody has said of the job yet.

@@ -229,7 +229,7 @@ pub(super) fn catalogue(sources: &[&Source], said: &mut Said) -> Result<Vec<u8>,
     let gathered = together(sources, Board::default())?;
     let mut bytes = Vec::new();
     let invented = sources.iter().any(|source| source.mapping.invented);
-    parts_writer::write(&mut bytes, &gathered.parts, invented)?;
+    parts_writer::write(&mut bytes, gathered.parts.iter().map(|(_, part)| part), invented)?;
     if gathered.parts.is_empty() {
         say!("No part could be kept.");
     }

@@ -51,7 +51,6 @@ pub struct Names<'a> {
 
 impl<'a> Names<'a> {
     /// Looks every place of the job up once.
-    #[must_use]
     pub fn of(job: &'a Job) -> Self {
         let positions = job.positions().map(|(id, _)| Place::from(id));
         let places = positions.chain(job.all_other_parts().map(|(id, _)| Place::from(id)));
@@ -64,7 +63,6 @@ impl<'a> Names<'a> {
     }
 
     /// The name of a place.
-    #[must_use]
     pub fn name(&self, place: impl Into<Place>) -> String {
         let place = place.into();
         let name = self.job.name_of(place);
@@ -72,7 +70,6 @@ impl<'a> Names<'a> {
     }
 
     /// The names of places in a row; places the job does not have are left out.
-    #[must_use]
     pub fn list<P: Copy + Into<Place>>(&self, places: &[P], between: &str) -> String {
         let names: Vec<String> = places.iter().map(|&at| self.name(at)).filter(|name| !name.is_empty()).collect();
         names.join(between)

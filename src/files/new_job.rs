@@ -1,85 +1,51 @@
 //! A new job from what a person says at its start: what holds for the whole job, before any position is known.
 
-use std::path::Path;
+use super::entry;
+use crate::domain::schema::{Bounds, JOB, Unit};
+use crate::domain::{Job, Phase};
 
-use super::job::{self, JobError};
-use crate::domain::{Conditions, Job, Phase};
-
-/// What is said of a new job; everything but the name may be left out and is then unknown or the documented default.
-#[derive(Debug, Clone, Default, PartialEq)]
-pub struct NewJob {
-    /// What the shop calls it.
-    pub name: String,
-    /// Units to rebuild, whole and at least 1.
-    pub units: Option<f64>,
-    /// Spare pieces over the need, percent.
-    pub spare_pct: Option<f64>,
-    /// Energised hours in a year, at most 8784.
-    pub hours_per_year: Option<f64>,
-    /// Years until the next scheduled rebuild.
-    pub interval_years: Option<f64>,
-    /// Currency of the costs.
-    pub currency: Option<String>,
-    /// Operating phases of the machine: share of the operating time (any scale) and ambient beside the boards, °C.
-    pub phases: Vec<(f64, f64)>,
-    /// Lowest ambient, also while switched off, °C.
-    pub ambient_min_c: Option<f64>,
+/// Puts a figure of a job, by its name in the job file, as a person types it; nothing typed is not known.
+///
+/// # Errors
+/// In words, why it cannot stand there.
+pub fn say(job: &mut Job, name: &str, typed: &str) -> Result<(), String> {
+    let named = |path: &str| path.strip_prefix("job.").unwrap_or(path) == name;
+    let field = JOB.iter().find(|field| named(field.path)).ok_or_else(|| format!("{name}: no field of a job"))?;
+    entry::enter(field, job, typed)
 }
 
-impl NewJob {
-    /// The job, without boards and parts.
-    ///
-    /// # Errors
-    /// When a figure is outside the bounds of a job file; the message names the field and the bound.
-    pub fn job(&self) -> Result<Job, JobError> {
-        let phase = |&(share, ambient_c): &(f64, f64)| Phase {
-            share: Some(share),
-            ambient_c: Some(ambient_c),
-            ..Phase::default()
-        };
-        let phases: Vec<Phase> = self.phases.iter().map(phase).collect();
-        let conditions = Conditions {
-            phases: Some(phases).filter(|phases| !phases.is_empty()),
-            ambient_min_c: self.ambient_min_c,
-            ..Conditions::default()
-        };
-        let new = Job {
-            name: self.name.trim().to_owned(),
-            units: self.units,
-            spare_pct: self.spare_pct,
-            hours_per_year: self.hours_per_year,
-            interval_years: self.interval_years,
-            currency: self.currency.clone().filter(|currency| !currency.trim().is_empty()),
-            conditions,
-            ..Job::default()
-        };
-        // The bounds of a job file hold here too.
-        job::from_slice(job::to_text(&new).as_bytes(), Path::new("new job")).map(|read| read.job)
+/// Adds an operating phase of the machine: share of the operating time (any scale; 1 where nothing is typed) and ambient beside the
+/// boards, °C. Nothing typed adds none.
+///
+/// # Errors
+/// In words, when one is no figure, or there is a share without its ambient.
+pub fn add_phase(job: &mut Job, share: &str, ambient: &str) -> Result<(), String> {
+    let share =
+        entry::read(Unit::Number, Bounds::NotNegative, share).map_err(|why| format!("share of the time: {why}"))?;
+    let ambient_c = entry::read(Unit::Celsius, Bounds::Celsius, ambient).map_err(|why| format!("ambient: {why}"))?;
+    if ambient_c.is_none() {
+        return share.map_or(Ok(()), |_| Err("A phase with a share of the time needs its ambient.".to_owned()));
     }
+    let phase = Phase { share: share.or(Some(1.0)), ambient_c, ..Phase::default() };
+    job.conditions.phases.get_or_insert_default().push(phase);
+    Ok(())
 }
 
-/// Lowest ambient and the phases as share and ambient, °C.
-pub type Ambients = (Option<f64>, Vec<(f64, f64)>);
-
-/// Ambients as written on the command line: `40`, or `-5..40` with the lowest first: `(lowest, phases)`.
+/// Puts the ambient as written on the command line: `40`, or `-5..40` with the lowest first.
 ///
 /// # Errors
 /// In words, when it is neither.
-pub fn ambient(text: &str) -> Result<Ambients, String> {
-    let figure = |text: &str| {
-        let text = text.trim().trim_end_matches('C').trim_end_matches('°').trim();
-        text.replace('−', "-").parse::<f64>().ok().filter(|value| value.is_finite())
-    };
-    let expected = || "expected the ambient in °C as 40, or as -5..40 with the lowest first".to_owned();
-    let (lowest, hottest) = match text.split_once("..") {
-        Some((lowest, hottest)) => (Some(figure(lowest).ok_or_else(expected)?), hottest),
-        None => (None, text),
-    };
-    let hottest = figure(hottest).ok_or_else(expected)?;
-    if lowest.is_some_and(|lowest| lowest > hottest) {
-        return Err(expected());
+pub fn say_ambient(job: &mut Job, text: &str) -> Result<(), String> {
+    let (lowest, hottest) = text.split_once("..").map_or((None, text), |(lowest, hottest)| (Some(lowest), hottest));
+    let said =
+        say(job, "conditions.ambient_min_c", lowest.unwrap_or_default()).and_then(|()| add_phase(job, "", hottest));
+    let hottest_c = job.conditions.phases.iter().flatten().find_map(|phase| phase.ambient_c);
+    let lowest_c = job.conditions.ambient_min_c;
+    let complete = said.is_ok() && hottest_c.is_some() && lowest.is_some() == lowest_c.is_some();
+    if complete && lowest_c.is_none_or(|lowest| hottest_c.is_some_and(|hottest| lowest <= hottest)) {
+        return Ok(());
     }
-    Ok((lowest, vec![(1.0, hottest)]))
+    Err("expected the ambient in °C as 40, or as -5..40 with the lowest first".to_owned())
 }
 
 #[cfg(test)]
@@ -87,27 +53,41 @@ mod tests {
     use super::*;
 
     #[test]
-    fn what_is_said_becomes_the_conditions_of_the_job_and_what_is_not_stays_unknown() {
-        let new = NewJob { name: " Kiln ".into(), phases: vec![(1.0, 55.0)], ..NewJob::default() };
-        let job = new.job().unwrap();
-        assert_eq!(job.name, "Kiln");
-        assert_eq!(job.conditions.phases.as_ref().map(|phases| phases[0].ambient_c), Some(Some(55.0)));
-        assert_eq!((job.units, job.hours_per_year, job.conditions.ambient_min_c), (None, None, None));
-        assert!(NewJob::default().job().unwrap().conditions.is_empty());
-    }
-
-    #[test]
-    fn a_figure_out_of_bounds_is_refused_by_its_name() {
-        let error = NewJob { spare_pct: Some(-1.0), ..NewJob::default() }.job().unwrap_err().to_string();
-        assert!(error.contains("spare_pct"), "{error}");
+    fn what_is_said_is_read_as_people_type_it_and_what_is_not_stays_unknown() {
+        let mut job = Job::default();
+        for (name, typed) in [
+            ("units", "3"),
+            ("spare_pct", "7,5 %"),
+            ("hours_per_year", "3000 h"),
+            ("interval_years", ""),
+            ("currency", "EUR"),
+        ] {
+            say(&mut job, name, typed).unwrap();
+        }
+        let said = (job.units, job.spare_pct, job.hours_per_year, job.interval_years, job.currency.as_deref());
+        assert_eq!(said, (Some(3.0), Some(7.5), Some(3000.0), None, Some("EUR")));
+        add_phase(&mut job, "", "").unwrap();
+        assert!(job.conditions.is_empty());
+        add_phase(&mut job, "2", "55 °C").unwrap();
+        add_phase(&mut job, "", "40").unwrap();
+        let phases: Vec<_> =
+            job.conditions.phases.iter().flatten().map(|phase| (phase.share, phase.ambient_c)).collect();
+        assert_eq!(phases, [(Some(2.0), Some(55.0)), (Some(1.0), Some(40.0))]);
+        assert!(add_phase(&mut job, "2", "").is_err() && add_phase(&mut job, "", "warm").is_err());
+        assert!(say(&mut job, "spare_pct", "-1").is_err() && say(&mut job, "colour", "red").is_err());
     }
 
     #[test]
     fn an_ambient_is_one_figure_or_two() {
-        assert_eq!(ambient("40"), Ok((None, vec![(1.0, 40.0)])));
-        assert_eq!(ambient("-5 .. 40 °C"), Ok((Some(-5.0), vec![(1.0, 40.0)])));
-        for wrong in ["", "warm", "40..5", "5..", "NaN"] {
-            assert!(ambient(wrong).is_err(), "{wrong}");
+        let said = |text: &str| {
+            let mut job = Job::default();
+            say_ambient(&mut job, text)
+                .map(|()| (job.conditions.ambient_min_c, job.conditions.phases.unwrap()[0].ambient_c))
+        };
+        assert_eq!(said("40"), Ok((None, Some(40.0))));
+        assert_eq!(said("-5 .. 40 °C"), Ok((Some(-5.0), Some(40.0))));
+        for wrong in ["", "warm", "40..5", "5..", "..40", "NaN"] {
+            assert!(said(wrong).is_err(), "{wrong}");
         }
     }
 }

@@ -238,7 +238,10 @@ impl Layout {
                 || unit.contains(['%', 'v', 'p'])
                 || ["#", "no", "no.", "nr", "nr.", "id", "index", "row", "record"].contains(&name.as_str())
         };
-        let named = |at: usize| TEMPERATURES.iter().any(|word| name(at).contains(word) || unit(at).contains(word));
+        let scaled = |at: usize| SCALES.iter().any(|(_, words, _)| words.iter().any(|word| name(at).contains(word)));
+        let named = |at: usize| {
+            scaled(at) || TEMPERATURES.iter().any(|word| name(at).contains(word) || unit(at).contains(word))
+        };
         let open: Vec<usize> = (0..self.temperatures.len()).filter(|&at| !other(self.temperatures[at])).collect();
         let warm: Vec<usize> = open.iter().copied().filter(|&at| named(self.temperatures[at])).collect();
         [warm, open].iter().find_map(|of| if let [only] = of[..] { Some(only) } else { None })

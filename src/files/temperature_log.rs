@@ -36,7 +36,7 @@ pub enum LogError {
     #[error("{}: no column with temperatures called {asked}; expected one of {}", path.display(), columns.join(", "))]
     NoSuchColumn { path: PathBuf, asked: String, columns: Vec<String> },
     /// Fewer than two rows could be used.
-    #[error("{}: {rows} usable rows; expected at least 2", path.display())]
+    #[error("{}: {rows} usable rows; expected at least 2 of different times", path.display())]
     TooShort { path: PathBuf, rows: usize },
 }
 

@@ -32,6 +32,11 @@ impl Moment {
 /// counted. `None` for anything else.
 pub(super) fn read(text: &str, order: DateOrder) -> Option<Moment> {
     let text = text.trim().trim_matches('"').trim();
+    // `8h05`
+    let digit = |c: char| c.is_ascii_digit();
+    let lettered = text.split_once('h').filter(|(hours, minutes)| hours.ends_with(digit) && minutes.starts_with(digit));
+    let colon = lettered.map(|(hours, minutes)| format!("{hours}:{minutes}"));
+    let text = colon.as_deref().unwrap_or(text);
     let (date, time) = match text.find(['T', ' ']) {
         Some(at) => (&text[..at], text[at + 1..].trim()),
         None => (text, ""),

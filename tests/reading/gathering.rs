@@ -45,13 +45,23 @@ fn positions_that_are_there_are_completed_and_their_own_figures_stay() {
 }
 
 #[test]
+fn what_a_later_list_measured_completes_a_position() {
+    let board =
+        gathered(&[source("a.csv", "Ref,Value,Type\nC1,470uF 25V,electrolytic\n")], Board::default()).board.unwrap();
+    let second = source("b.csv", "Ref,Value,Remark\nC1,470uF 25V electrolytic,measured 380 µF\n");
+    let out = gathered(&[second], board);
+    let position = &out.board.unwrap().positions[0];
+    assert_eq!((out.completed, position.measured.as_ref().and_then(|of| of.capacitance_uf)), (1, Some(380.0)));
+}
+
+#[test]
 fn of_a_part_in_two_files_the_later_is_used_and_the_earlier_listed() {
     let head = "part number,capacitance (uF),rated voltage (V),ripple current (mA)\n";
     let (a, b) =
         (source("a.csv", &format!("{head}X1,470,35,900\n")), source("b.csv", &format!("{head}X1,470,35,950\n")));
     let out = gathered(&[a, b], Board::default());
     assert_eq!(out.parts.len(), 1);
-    assert_eq!(out.parts[0].can.ripple_a, Some(0.95));
+    assert_eq!(out.parts[0].1.can.ripple_a, Some(0.95));
     assert!(out.files[0].report.rejected.iter().any(|listed| listed.reason.contains("b.csv line 2")));
     assert!(out.board.is_none());
 }

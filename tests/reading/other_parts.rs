@@ -30,6 +30,37 @@ fn they_are_counted_and_set_aside_until_somebody_wants_them() {
 }
 
 #[test]
+fn a_czech_list_with_prices_gives_parts_one_can_order() {
+    let text = "Označení;Počet;Název;Hodnota;Pouzdro;Výrobce;Objednací číslo;Cena/ks (Kč)
+C1,C2;2;Kondenzátor elektrolytický;2200uF/35V;RM7,5 16x31,5;;;24,50
+C3-C5;3;Kondenzátor elektrolytický;470uF/25V;RM5 10x16;;;7,90
+RE1,RE2;2;Relé;24V 8A 2P;DPS;Yarrowfell;YF-2P-24;98,00
+PO1;1;Pojistka trubičková;T2A;5x20;Brundeval;BRV-T2;4,50
+V1;1;Ventilátor;60x60x25 24V;;Keldscar;KEL-60;289,00
+OPT1;1;Optočlen;4pin;DIP4;Torrelume;TOR-4;8,90
+R1-R10;10;Rezistor;10k;0207;;;0,50
+";
+    let mut list = source("zdroj.csv", text.as_bytes(), None);
+    list.mapping.other_parts = vec![OtherKind::Relay, OtherKind::Fuse, OtherKind::Fan, OtherKind::Optocoupler];
+    let gathered = gather(&[Given::of(&list, &list.mapping)], Board::default(), 0, &|_| true).unwrap();
+    let board = gathered.board.unwrap();
+    let sold = board.other_parts.iter().map(|part| {
+        let new = &part.replacement;
+        (part.reference.as_str(), part.part_number(), new.unit_price, new.currency.as_deref())
+    });
+    let expected = [
+        ("RE1", "YF-2P-24", 98.0),
+        ("RE2", "YF-2P-24", 98.0),
+        ("PO1", "BRV-T2", 4.5),
+        ("V1", "KEL-60", 289.0),
+        ("OPT1", "TOR-4", 8.9),
+    ];
+    let expected = expected.map(|(name, part, price)| (name, Some(part), Some(price), Some("CZK")));
+    assert_eq!(sold.collect::<Vec<_>>(), expected);
+    assert_eq!(board.positions.len(), 5);
+}
+
+#[test]
 fn wanted_kinds_go_onto_the_board_with_their_numbers_and_a_placement_file_places_them() {
     let mut list = source("board.csv", LIST.as_bytes(), Some(Target::Positions));
     list.mapping.other_parts = vec![OtherKind::Relay, OtherKind::Fuse, OtherKind::FilmCapacitor];

@@ -46,6 +46,15 @@ fn utf16(text: &str, little: bool, mark: bool) -> Vec<u8> {
 }
 
 #[test]
+fn a_zero_character_within_a_word_is_a_lost_letter_and_elsewhere_padding() {
+    let mut text = b"ref,value,voltage\nC1,100\0uF,25V\0\0\nC2,47uF,50V\n".to_vec();
+    text.extend(b"C3,47uF,50V\n".repeat(20));
+    let table = table(&text);
+    assert_eq!(cells(&table)[0], ["C1", "100\u{FFFD}uF", "25V"]);
+    assert!(table.notes.iter().any(|note| note.text.contains("zero characters")));
+}
+
+#[test]
 fn every_encoding_gives_the_same_table() {
     let text = "Designator\tValue\tVoltage\nC1\t470µF\t25V ±20%\nC2\t10µF\t50V\n";
     let latin: Vec<u8> = text.chars().map(|c| u8::try_from(u32::from(c)).unwrap()).collect();

@@ -60,7 +60,13 @@ fn answered(text: &str, column: Option<&str>, scale: Option<Scale>) -> Result<Te
 
 #[test]
 fn which_of_several_columns_is_asked_and_never_guessed() {
-    for head in ["time_s,board temp °C,lid temp °C", "time_s,TC1 (°C),TC2 (°C)", "time_s,A,B", "time_s,K1,J2"] {
+    for head in [
+        "time_s,board temp °C,lid temp °C",
+        "time_s,TC1 (°C),TC2 (°C)",
+        "time_s,A,B",
+        "time_s,K1,J2",
+        "time_s,101 ambient (C),102 can (C)",
+    ] {
         let text = format!("{head}\n0,40,20\n60,41,21\n");
         let open = log(&text);
         assert_eq!((open.column, open.stretches.len(), open.columns.len()), (None, 0, 2), "{head}");
@@ -71,6 +77,12 @@ fn which_of_several_columns_is_asked_and_never_guessed() {
     assert_eq!(one.column.as_deref(), Some("lid temp °C"));
     let error = answered("time_s,A,B\n0,40,20\n60,41,21\n", Some("roof"), None).unwrap_err().to_string();
     assert!(error.contains("called roof; expected one of A, B"), "{error}");
+}
+
+#[test]
+fn hours_before_a_letter_are_times() {
+    let log = log("Date,Heure,T1 (°C)\n01/03/2026,8h05,40\n01/03/2026,8h06,41\n");
+    assert_eq!((log.stretches.len(), log.step_s), (2, 60.0));
 }
 
 #[test]

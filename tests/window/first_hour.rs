@@ -157,6 +157,47 @@ fn from_three_lists_to_a_purchase_list() {
     person.tells("own job from three lists to a purchase list");
 }
 
+/// As a spreadsheet exports it: designators under "Bezeichnung", kinds under "Bauteil", prices with a comma.
+const REBUILD: &str = "Stückliste Kuppelantrieb;;;;;;;
+Pos.;Menge;Bezeichnung;Wert;Bauform;Bauteil;Hersteller;Bestell-Nr.;Preis/St.
+1;2;C1, C2;470µF/35V;radial 10x20 RM5;Elko;;;0,42
+2;1;C3;100µF/25V;radial 6,3x11 RM2,5;Elko;;;0,18
+3;1;C20;0,22µF/275V~;RM15;Folienkondensator X2;Ardon;ARD-220-X2;0,78
+4;2;K1, K2;24V/8A 2xUM;Print;Relais;Yarrowfell;YF-2U-24;4,10
+5;1;F1;T 4A;5x20;Feinsicherung;Brundeval;BRV-T4;0,22
+6;1;VR1;S14K275;Scheibe;Varistor;Ostravik;OST-14-275;0,61
+7;1;M1;60x60x25 24V=;;Lüfter;Keldscar;KEL-60;11,90
+8;1;BAT1;3,6V Lithium;1/2 AA;Pufferbatterie;Talus;TAL-36-12;5,60
+9;8;R1..R8;10k;0207;Widerstand;;;0,02
+";
+
+#[test]
+fn from_a_list_with_relays_to_an_order_with_them() {
+    let mut person = Person::sits_down();
+    let lists = [("kuppel.csv", REBUILD), ("serac.csv", PARTS)];
+    let lists = lists.map(|(name, text)| person.has(name, text.as_bytes()));
+    person.clicks("From a list…");
+    person.enters(PATH, &lists.join("; "));
+    person.bench.press_button("All kinds");
+    person.clicks += 1;
+    person.presses(Modifiers::COMMAND, Key::Enter);
+    answers_six_questions(&mut person);
+    person.presses(Modifiers::COMMAND, Key::Enter);
+    let board = &person.bench.job().boards[0];
+    assert_eq!((board.positions.len(), board.other_parts.len()), (3, 7));
+    let relay = &board.other_parts[1];
+    let said = (relay.part_number(), relay.replacement.unit_price, relay.replacement.maker.as_deref());
+    assert_eq!(said, (Some("YF-2U-24"), Some(4.1), Some("Yarrowfell")));
+    person.chooses("Export", "Export purchase list");
+    let out = person.folder.path().join("purchase.csv");
+    person.enters("Path of the list (*.csv)", &out.display().to_string());
+    let written = std::fs::read_to_string(out).unwrap();
+    for part in ["ARD-220-X2", "YF-2U-24", "BRV-T4", "OST-14-275", "KEL-60", "TAL-36-12"] {
+        assert!(written.contains(part), "{part}: {written}");
+    }
+    person.tells("a list with relays, fuse, fan, varistor and battery to an order with them");
+}
+
 #[test]
 fn from_a_photo_to_a_worksheet() {
     let mut person = Person::sits_down();

@@ -37,6 +37,28 @@ fn one_is_added_ordered_and_removed_by_name() {
 }
 
 #[test]
+fn ratings_are_typed_once_for_old_and_new_and_once_for_all_relays_alike() {
+    let mut bench = Bench::demo_with(|job| {
+        let parts = &mut job.boards[0].other_parts;
+        parts[0].replacement = refarad::domain::Replacement::default();
+        parts[0].replacement.part_number = parts[1].replacement.part_number.clone();
+        parts[0].note = Some("stiff".into());
+    });
+    bench.press_with(egui::Modifiers::COMMAND, Key::Num1);
+    bench.click("K2, relay: CAIRNFOLD-24-2CO8, lasts 40 years on the board");
+    bench.enter("Coil resistance", "900");
+    bench.press_button("Relay that goes in");
+    bench.press_button("Same ratings as the original");
+    let of = |bench: &Bench, at: usize| bench.job().boards[0].other_parts[at].clone();
+    assert_eq!(of(&bench, 1).replacement.coil_ohm, Some(900.0));
+    assert_eq!(of(&bench, 1).replacement.contacts, of(&bench, 1).original.contacts);
+    bench.press_button("Same for K1");
+    let (k1, k2) = (of(&bench, 0), of(&bench, 1));
+    assert_eq!((&k1.replacement, &k1.original, k1.operations_per_year), (&k2.replacement, &k2.original, Some(2500.0)));
+    assert_eq!((k1.reference.as_str(), k1.note.as_deref(), k1.x_mm == k2.x_mm), ("K1", Some("stiff"), false));
+}
+
+#[test]
 fn test_points_are_told_on_the_map_and_say_when_what_was_found_is_outside() {
     let mut bench = Bench::demo();
     bench.press_with(egui::Modifiers::COMMAND, Key::Num1);

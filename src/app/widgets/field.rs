@@ -7,7 +7,7 @@ use crate::app::widgets::choice;
 use crate::app::widgets::entry::{self, Basis, Drafts, Entry, Widths};
 use crate::app::widgets::{explain, named, theme};
 use crate::domain::Outcome;
-use crate::domain::schema::{About, Absent, Access, Field, Kind, Text, spoken};
+use crate::domain::schema::{About, Absent, Access, Bounds, Field, Kind, Text, spoken};
 use crate::files::entry::{enter, show as shown};
 
 /// What is changed by a field, and how.
@@ -125,6 +125,7 @@ fn typed<T: Default>(
     let basis = if is_text && basis == Basis::Unknown { Basis::Free } else { basis };
     let symbol = match field.kind {
         Kind::Number(unit, _) => unit.symbol(),
+        Kind::Text(Text::Pairs(Bounds::Positive, Bounds::NotNegative)) => "1:0.52;10:0.40",
         Kind::Text(Text::Pairs(..)) => "85:1.7;65:2.1",
         _ => "",
     };

@@ -29,110 +29,43 @@ fn volts(piece: &str) -> Option<f64> {
     plain.then(|| figure.parse().ok()).flatten().filter(|volts| (2.0..=1000.0).contains(volts))
 }
 
-/// The size a footprint name follows from its library's rule: KiCad's `CP_Elec_8x6.2` (diameter × height), `E5-10,5` (lead spacing, diameter), and the IPC-7351 names
-/// `CAPAE830X1050N` (base × height) and `CAPPRD500W60D1000H1250B` (pitch, lead, diameter, height), both in hundredths of a millimetre;
-/// rules from memory. `None` when the name follows none of them.
+/// The size a footprint's name says by the rule of its library, one of the `names of footprints` in `words.txt` (IPC-7351, and common
+/// practice of board libraries; from memory): letters as they stand, `{d}` a diameter in mm, `{h}` a height, `{p}` a lead spacing, `{w}` a
+/// lead, `{b}` a base, `{d%}` in hundredths of a millimetre. `None` when the name follows none of them.
 pub(crate) fn read(text: &str) -> Option<Size> {
-    let name = text.rsplit(':').next()?.trim();
-    kicad_smd(name)
-        .or_else(|| ipc_smd(name))
-        .or_else(|| ipc_radial(name))
-        .or_else(|| lettered(name))
-        .or_else(|| dashed(name))
+    let name = own_name(text).to_lowercase();
+    words::list("names of footprints").find_map(|rule| by_rule(&name, rule))
 }
 
-fn possible(mm: f64) -> Option<f64> {
-    (0.1..=300.0).contains(&mm).then_some(mm)
+/// A name without the library or folder it stands in: `Capacitors_THT:CP_Radial_D10.0mm_P5.00mm`.
+pub(crate) fn own_name(text: &str) -> &str {
+    let own = text.rsplit([':', '\\']).next().unwrap_or(text).trim();
+    if own.starts_with(char::is_alphabetic) && own.contains(['_', '-']) { own } else { text.trim() }
 }
 
-fn kicad_smd(name: &str) -> Option<Size> {
-    let rest = name.strip_prefix("CP_Elec_").or_else(|| name.strip_prefix("C_Elec_"))?;
-    let rest = rest.split('_').next()?;
-    let (diameter, height) = rest.split_once('x')?;
-    let figure = |text: &str| {
-        let plain = !text.is_empty() && text.len() <= 6 && text.chars().all(|c| c.is_ascii_digit() || c == '.');
-        plain.then(|| text.parse::<f64>().ok()).flatten().and_then(possible)
-    };
-    Some(Size { diameter_mm: Some(figure(diameter)?), height_mm: Some(figure(height)?), ..Size::default() })
-}
-
-/// Whole hundredths of a millimetre at the start of `text`, and what follows them.
-fn hundredths(text: &str) -> Option<(f64, &str)> {
-    let end = text.find(|c: char| !c.is_ascii_digit()).unwrap_or(text.len());
-    if !(1..=5).contains(&end) {
-        return None;
+fn by_rule(name: &str, rule: &str) -> Option<Size> {
+    let mut pieces = rule.split('{');
+    let mut rest = name.strip_prefix(pieces.next()?)?;
+    let mut size = Size::default();
+    for piece in pieces {
+        let (slot, letters) = piece.split_once('}')?;
+        let end = rest.find(|c: char| !(c.is_ascii_digit() || matches!(c, '.' | ','))).unwrap_or(rest.len());
+        let (figure, behind) = rest.split_at(end);
+        let (slot, power) = slot.strip_suffix('%').map_or((slot, ""), |slot| (slot, "e-2"));
+        let mm = format!("{}{power}", figure.replace(',', ".")).parse().ok()?;
+        let possible = end <= 6 && (0.1..=300.0).contains(&mm);
+        let place = match slot {
+            "d" => &mut size.diameter_mm,
+            "h" => &mut size.height_mm,
+            "p" => &mut size.pitch_mm,
+            "w" => &mut size.lead_d_mm,
+            _ => &mut size.base_mm,
+        };
+        *place = Some(mm).filter(|_| possible);
+        place.as_ref()?;
+        rest = behind.strip_prefix(letters)?;
     }
-    let mm = format!("{}e-2", &text[..end]).parse().ok().and_then(possible)?;
-    Some((mm, &text[end..]))
-}
-
-fn ipc_smd(name: &str) -> Option<Size> {
-    let upper = name.to_uppercase();
-    let (base_mm, rest) = hundredths(upper.strip_prefix("CAPAE")?)?;
-    let (height_mm, rest) = hundredths(rest.strip_prefix('X')?)?;
-    matches!(rest, "" | "N" | "M" | "L").then_some(Size {
-        base_mm: Some(base_mm),
-        height_mm: Some(height_mm),
-        ..Size::default()
-    })
-}
-
-/// `E5-10,5`: the letter of the electrolytics, lead spacing and diameter in mm (common practice of board libraries, no source).
-fn lettered(name: &str) -> Option<Size> {
-    let (pitch, diameter) = name.strip_prefix('E')?.split_once('-')?;
-    let figure = |text: &str| {
-        let plain =
-            !text.is_empty() && text.len() <= 5 && text.chars().all(|c| c.is_ascii_digit() || matches!(c, '.' | ','));
-        plain.then(|| text.replace(',', ".").parse::<f64>().ok()).flatten().and_then(possible)
-    };
-    let (pitch_mm, diameter_mm) = (figure(pitch)?, figure(diameter)?);
-    (pitch_mm < diameter_mm).then_some(Size {
-        diameter_mm: Some(diameter_mm),
-        pitch_mm: Some(pitch_mm),
-        ..Size::default()
-    })
-}
-
-/// `RB7.6-15` (lead spacing, diameter) and `CAPPR5-10x20` (lead spacing, diameter, height), in mm: names of two board libraries, from
-/// memory.
-fn dashed(name: &str) -> Option<Size> {
-    let upper = name.to_uppercase();
-    let (rest, with_height) = match (upper.strip_prefix("RB"), upper.strip_prefix("CAPPR")) {
-        (Some(rest), _) => (rest, false),
-        (_, Some(rest)) => (rest, true),
-        _ => return None,
-    };
-    let figure = |text: &str| {
-        let plain = !text.is_empty() && text.len() <= 5 && text.chars().all(|c| c.is_ascii_digit() || c == '.');
-        plain.then(|| text.parse::<f64>().ok()).flatten().and_then(possible)
-    };
-    let (pitch, body) = rest.split_once('-')?;
-    let (diameter, height) = match body.split_once('X') {
-        Some((diameter, height)) if with_height => (diameter, Some(figure(height)?)),
-        None if !with_height => (body, None),
-        _ => return None,
-    };
-    let (pitch_mm, diameter_mm) = (figure(pitch)?, figure(diameter)?);
-    (pitch_mm < diameter_mm).then_some(Size {
-        diameter_mm: Some(diameter_mm),
-        height_mm: height,
-        pitch_mm: Some(pitch_mm),
-        ..Size::default()
-    })
-}
-
-fn ipc_radial(name: &str) -> Option<Size> {
-    let upper = name.to_uppercase();
-    let rest = upper.strip_prefix("CAPPRD").or_else(|| upper.strip_prefix("CAPRD"))?;
-    let (pitch_mm, rest) = hundredths(rest)?;
-    let (lead_d_mm, rest) = hundredths(rest.strip_prefix('W')?)?;
-    let (diameter_mm, rest) = hundredths(rest.strip_prefix('D')?)?;
-    let (height_mm, rest) = hundredths(rest.strip_prefix('H')?)?;
-    matches!(rest, "" | "A" | "B" | "C").then_some(Size {
-        diameter_mm: Some(diameter_mm),
-        height_mm: Some(height_mm),
-        pitch_mm: Some(pitch_mm),
-        lead_d_mm: Some(lead_d_mm),
-        base_mm: None,
-    })
+    let ends = rest.starts_with('_') || ["", "n", "m", "l", "a", "b", "c"].contains(&rest);
+    let fits = size.pitch_mm.zip(size.diameter_mm).is_none_or(|(pitch, diameter)| pitch < diameter);
+    (ends && fits).then_some(size)
 }

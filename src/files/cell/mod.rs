@@ -89,7 +89,7 @@ impl<T> Reading<T> {
         Reading::Bad { reason: reason.into() }
     }
 
-    fn possible(self) -> Vec<T> {
+    pub(crate) fn possible(self) -> Vec<T> {
         match self {
             Reading::Value(value) => vec![value],
             Reading::Ambiguous { options, .. } => options,

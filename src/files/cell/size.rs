@@ -188,7 +188,7 @@ fn without_count(name: &str) -> &str {
 }
 
 fn read_dimensions(text: &str, decimal: Decimal, column: &Column) -> Reading<Size> {
-    let text = &footprint::without_volts(without_count(text));
+    let text = &footprint::without_volts(without_count(footprint::own_name(text)));
     let (dims, words) = match collect(text, decimal) {
         Ok(collected) => collected,
         Err(reason) => return Reading::Bad { reason },

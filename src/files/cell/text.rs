@@ -14,7 +14,7 @@ use super::scan::{Join, Token, scan};
 use super::temperature::TempRange;
 use super::tolerance::Tolerance;
 use super::unit::{Kind, Unit};
-use super::{Column, Decimal, Reading, ask, capacitance, choose, merge, voltage};
+use super::{Column, Decimal, Doubt, Reading, ask, capacitance, choose, merge, voltage};
 
 /// Longest description read, in characters.
 pub const LONGEST_TEXT: usize = 4000;
@@ -353,6 +353,9 @@ impl<'a> Finder<'a> {
             }
             at += 2;
         }
+        if volts.is_empty() && !uf.is_empty() {
+            volts.extend((0..self.tokens.len()).filter_map(|at| self.voltage_code(at)));
+        }
         Found {
             capacitance_uf: settle("two capacitances in one text", uf),
             rated_v: settle("two voltages in one text", volts),
@@ -400,6 +403,15 @@ impl<'a> Finder<'a> {
         let slash = at.checked_sub(1).filter(|&slash| self.mark(slash) == Some('/'))?;
         let before = self.free_number(slash.checked_sub(1)?)?.value()?;
         (USUAL_V.contains(&before) && before < self.number(at)?.value()?).then_some(before)
+    }
+
+    /// `1E` apart from other words, a maker's code of 25 V; one that is a figure with its unit is none here.
+    fn voltage_code(&self, at: usize) -> Option<Reading<f64>> {
+        let (digit, letter) = (self.free_number(at)?.digits(), self.word(at + 1)?);
+        let glued = |at: usize| self.tokens.get(at).is_some_and(|placed| placed.glued);
+        let alone = !glued(at) && glued(at + 1) && !glued(at + 2) && self.unit(at).is_none();
+        let volts = voltage::of_code(&format!("{digit}{letter}")).filter(|_| alone)?;
+        Some(ask(Doubt::VoltageCodes, vec![volts]))
     }
 
     fn is_condition(&self, at: usize) -> bool {

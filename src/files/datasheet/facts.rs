@@ -14,23 +14,30 @@ pub(super) struct Multipliers {
 /// Longest text that is looked at.
 const TEXT_MAX: usize = 600;
 
-/// `5000 h at 105 °C` from a text about endurance; whether the text speaks of the rated ripple current, too.
-pub(super) fn life(text: &str) -> Option<(f64, f64, bool)> {
+/// `5000 h at 105 °C` from a text about endurance, also `2000 / 5000 h`: hours and temperature of each, and whether the text speaks of the
+/// rated ripple current, too.
+pub(super) fn lives(text: &str) -> Vec<(f64, f64, bool)> {
     let lower = text.to_lowercase();
+    let has = |words: &[&str]| words.iter().any(|word| lower.contains(word));
     let about = ["endurance", "load life", "lifetime", "life time", "useful life", "hours at", "guaranteed", "life of"];
-    if text.len() > TEXT_MAX
-        || lower.contains("shelf")
-        || lower.contains("storage")
-        || lower.contains("no load")
-        || lower.contains("without load")
-    {
-        return None;
+    if text.len() > TEXT_MAX || has(&["shelf", "storage", "no load", "without load"]) || !has(&about) {
+        return Vec::new();
     }
-    let hours =
-        figures(&lower, &["hours", "hour", "hrs", "hr", "h"]).into_iter().find(|h| (500.0..=100_000.0).contains(h))?;
-    let temp_c =
-        figures(&lower, &["°c", "℃", "ºc", "˚c", "° c", "c"]).into_iter().find(|c| (60.0..=175.0).contains(c))?;
-    about.iter().any(|word| lower.contains(word)).then_some((hours, temp_c, lower.contains("ripple")))
+    let mut hours = figures(&lower, &["hours", "hour", "hrs", "hr", "h", "/", "to", "~", "-", "–"]);
+    let last = figures(&lower, &["hours", "hour", "hrs", "hr", "h"]);
+    let Some(end) = hours.iter().rposition(|h| last.contains(h) && (500.0..=100_000.0).contains(h)) else {
+        return Vec::new();
+    };
+    hours.truncate(end + 1);
+    hours.retain(|h| (500.0..=100_000.0).contains(h));
+    let temp_c = figures(&lower, &["°c", "℃", "ºc", "˚c", "° c", "c"]).into_iter().find(|c| (60.0..=175.0).contains(c));
+    let ripple = lower.contains("ripple");
+    temp_c.map_or_else(Vec::new, |temp_c| hours.into_iter().map(|hours| (hours, temp_c, ripple)).collect())
+}
+
+/// Whether the names over a table speak of endurance at a temperature.
+pub(super) fn is_about_life(header: &str) -> bool {
+    !lives(&format!("{header} 1000 h")).is_empty()
 }
 
 /// Figures before one of the units, which no letter follows; blanks and thousands' commas are passed.
@@ -78,6 +85,13 @@ pub(super) fn multipliers(grid: &Grid, title: &str) -> Option<Result<Multipliers
         });
         (named && places.len() >= 3 && places.windows(2).all(|pair| pair[0].1 < pair[1].1)).then_some((row, places))
     })?;
+    // A frequency that is not understood would leave the last known factor for it.
+    let unread = grid.texts[head][places[0].0..].iter().filter(|text| !text.trim().is_empty());
+    if let Some(text) =
+        unread.clone().find(|text| frequency(text).is_none() && text.contains(|c: char| c.is_ascii_digit()))
+    {
+        return Some(Err(format!("its frequency {text} cannot be read")));
+    }
     let mut found = Multipliers { hz: places.iter().map(|place| place.1).collect(), rows: Vec::new() };
     for texts in &grid.texts[head + 1..] {
         let factors: Vec<f64> = places
@@ -126,7 +140,8 @@ fn frequency(text: &str) -> Option<f64> {
     let value: f64 = text[..end].parse().ok()?;
     let unit = text[end..].trim_start().to_lowercase();
     let kilo = unit.starts_with('k') || unit.contains('k') && !unit.contains('(');
-    let known = ["", "hz", "k", "khz"].contains(&unit.trim_end_matches(|c: char| "≦≤<+~- or more以上min".contains(c)))
+    let ends = |c: char| "≦≤<≧≥>+~-–. and or to up more over above以上min".contains(c);
+    let known = ["", "hz", "k", "khz"].contains(&unit.trim_end_matches(ends))
         || unit.starts_with(['(', '/', '~', '-', '–', '≦', '≤', ',', '・']);
     let hz = if kilo { value * 1e3 } else { value };
     (known && (40.0..=1e6).contains(&hz)).then_some(hz)
@@ -189,46 +204,5 @@ impl Multipliers {
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-
-    // Hand-made texts.
-    #[test]
-    fn ranges_of_capacitance() {
-        for (text, inside, outside) in [
-            ("18 to 82", 82.0, 100.0),
-            ("≤10", 10.0, 22.0),
-            ("CAP ≤ 10", 10.0, 22.0),
-            ("100<CAP≤1000", 220.0, 100.0),
-            ("> 1000", 2200.0, 1000.0),
-            ("1000 < CAP", 2200.0, 1000.0),
-            ("10~100", 10.0, 220.0),
-            ("to 100", 100.0, 220.0),
-            ("1000 and over", 1000.0, 470.0),
-        ] {
-            let range = range(text).unwrap();
-            assert!(inside > range.0 && inside <= range.1, "{text}: {range:?}");
-            assert!(!(outside > range.0 && outside <= range.1), "{text}: {range:?}");
-        }
-        assert_eq!(range("6.3 V to 16 V"), None);
-    }
-
-    #[test]
-    fn frequencies_of_a_header() {
-        for (text, hz) in
-            [("120", 120.0), ("1k", 1e3), ("10 kHz", 1e4), ("50(60)", 50.0), ("100k≦", 1e5), ("120Hz", 120.0)]
-        {
-            assert_eq!(frequency(text), Some(hz), "{text}");
-        }
-        assert_eq!(frequency("0.8"), None);
-        assert_eq!(frequency("Coefficient"), None);
-    }
-
-    #[test]
-    fn endurance_is_read_with_its_temperature_and_not_from_shelf_life() {
-        assert_eq!(life("Endurance: 5,000 hours at 105 °C with rated ripple current"), Some((5000.0, 105.0, true)));
-        assert_eq!(life("Load life 2000 h, 85℃"), Some((2000.0, 85.0, false)));
-        assert_eq!(life("Shelf life: 1000 hours at 105 °C, no load"), None);
-        assert_eq!(life("Restored to 20 °C after 3000 hours at 125 °C"), Some((3000.0, 125.0, false)));
-    }
-}
+#[path = "../../../tests/within/sheet_facts.rs"]
+mod tests;

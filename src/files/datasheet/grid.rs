@@ -68,7 +68,10 @@ pub(super) fn of(lattice: &Lattice) -> Grid {
     let texts: Vec<Vec<String>> =
         (0..rows).map(|row| (0..read.columns()).map(|column| read.text(row, column)).collect()).collect();
     let titles = (0..rows.min(HEADER_MAX)).take_while(|&row| is_title(&read, row)).count();
-    let first = (titles..rows.min(titles + HEADER_MAX)).find(|&row| is_body(&read, row)).unwrap_or(rows);
+    let body_row = (titles..rows.min(titles + HEADER_MAX)).find(|&row| is_body(&read, row)).unwrap_or(rows);
+    // A line over all columns between header and rows is about the rows.
+    let over_rows = (titles + 1..body_row).rev().take_while(|&row| is_title(&read, row)).count();
+    let first = body_row - over_rows;
     let mut grid = Grid { rect: lattice.rect, texts, ..Grid::default() };
     grid.above = (0..titles).map(|row| read.text(row, 0)).filter(|text| !text.is_empty()).collect();
     if first > titles {
@@ -76,7 +79,7 @@ pub(super) fn of(lattice: &Lattice) -> Grid {
         grid.header_marks = (0..read.columns()).map(|column| header_marks(&read, column, titles, first)).collect();
     }
     for row in first..rows {
-        body(&read, row, first, &mut grid);
+        body(&read, row, &mut grid);
     }
     grid.columns = (0..read.columns()).map(|column| sides(lattice, column)).collect();
     tidy(&mut grid);
@@ -187,9 +190,9 @@ fn header_marks(read: &Read, column: usize, from: usize, to: usize) -> String {
 }
 
 /// The cells of one row of a lattice: one row, or one for each of the lines that stand in several of its cells.
-fn body(read: &Read, row: usize, first: usize, grid: &mut Grid) {
+fn body(read: &Read, row: usize, grid: &mut Grid) {
     let columns = read.columns();
-    if row > first && is_title(read, row) {
+    if is_title(read, row) {
         // A line of text between the rows is said once.
         let mut cells = vec![Cell::default(); columns];
         cells[0] = Cell { text: read.text(row, 0), rect: read.lattice.regions[read.lattice.fields[row][0]].rect };

@@ -2,9 +2,11 @@
 
 use std::path::Path;
 
+use super::facts;
 use super::page::UNKNOWN_SIGN;
-use super::sheet::{Datasheet, PrintedRow, PrintedTable, sign_of};
+use super::sheet::{Datasheet, Life, PrintedRow, PrintedTable, sign_of};
 use super::{Rect, page::Sign};
+use crate::files::cell::header::hints;
 use crate::files::table::{Note, Row, Table};
 
 /// Header of the column of multipliers that another table of a data sheet gives; it is used once somebody says so.
@@ -42,12 +44,18 @@ impl Datasheet {
         });
         let note = |text: String| Note { line: 1, text };
         let mut preamble: Vec<Note> = table.around.iter().map(|text| note(readable(text))).collect();
-        let elsewhere = self.ripples.iter().filter(|text| !table.around.contains(text));
+        let of_ripple = |text: &String| text.to_lowercase().contains("ripple") && hints(text).hz.is_some();
+        // A condition over the list itself goes before one elsewhere.
+        let has_ripple = table.around.iter().any(of_ripple);
+        let elsewhere = self.ripples.iter().filter(|text| !has_ripple && !table.around.contains(text));
         preamble.splice(0..0, elsewhere.map(|text| note(readable(text))));
-        preamble.extend(self.lives.iter().map(|life| note(format!("{LIFE} {} h at {} °C", life.hours, life.temp_c))));
+        let own = |life: &&Life| table.around.iter().any(|text| facts::lives(text).iter().any(|of| of.0 == life.hours));
+        let has_own = self.lives.iter().any(|life| own(&life));
+        let lives = || self.lives.iter().filter(|life| !has_own || own(life));
+        preamble.extend(lives().map(|life| note(format!("{LIFE} {} h at {} °C", life.hours, life.temp_c))));
         let mut notes: Vec<Note> = vec![note(format!("this is {}; line 2 is its first row", table.place()))];
         notes.extend(table.notes.iter().map(|text| note(readable(text))));
-        notes.extend(self.lives.iter().map(|life| {
+        notes.extend(lives().map(|life| {
             let with = if life.ripple { " and names the ripple current" } else { "" };
             note(format!("page {} says of the endurance{with}: {}", life.page, readable(&life.text)))
         }));

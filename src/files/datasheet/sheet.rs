@@ -78,6 +78,8 @@ pub struct Datasheet {
     pub signs: Vec<(usize, Sign)>,
     /// What was left out, and why.
     pub notes: Vec<String>,
+    /// Tables without rows under a header, such as forms.
+    pub tables_left: usize,
     pub(super) lives: Vec<Life>,
     /// Lines of text that name the ripple current and a frequency.
     pub(super) ripples: Vec<String>,
@@ -183,6 +185,8 @@ impl Datasheet {
             let explained = explained.take(LINES_MAX).collect();
             if grid.rows.len() >= 2 || (grid.rows.len() == 1 && grid.header.len() >= 4) {
                 found.push(Found { page: page.number, grid, above, explained });
+            } else {
+                self.tables_left += 1;
             }
         }
         for (_, text) in &lines {
@@ -213,19 +217,27 @@ impl Datasheet {
             }
             None => {}
         }
-        for texts in &grid.texts {
+        let joined = |texts: &Vec<String>| {
             let mut texts = texts.clone();
             texts.dedup();
-            self.life(page, &texts.join(" "));
+            texts.join(" ")
+        };
+        // `Endurance at 105 °C` may stand over hours for each diameter.
+        let over = grid.texts.first().map_or_else(String::new, joined);
+        let by_row = grid.texts.len() > 1 && facts::is_about_life(&over);
+        for texts in &grid.texts {
+            let text = joined(texts);
+            self.life(page, &if by_row { format!("{over} {text}") } else { text });
         }
         false
     }
 
     fn life(&mut self, page: usize, text: &str) {
-        let Some((hours, temp_c, ripple)) = facts::life(text) else { return };
-        let known = self.lives.iter().any(|life| life.hours == hours && life.temp_c == temp_c);
-        if !known && self.lives.len() < LINES_MAX {
-            self.lives.push(Life { page, hours, temp_c, ripple, text: text.to_owned() });
+        for (hours, temp_c, ripple) in facts::lives(text) {
+            let known = self.lives.iter().any(|life| life.hours == hours && life.temp_c == temp_c);
+            if !known && self.lives.len() < LINES_MAX {
+                self.lives.push(Life { page, hours, temp_c, ripple, text: text.to_owned() });
+            }
         }
     }
 
@@ -243,7 +255,17 @@ impl Datasheet {
                 // Two tables of voltages against capacitances under different titles hold different figures.
                 let figures = grid.header.iter().filter(|name| grid::is_figure(name)).count() * 2 > grid.header.len();
                 let title = |of: &[String]| of.iter().find(|text| !is_voltage(text)).cloned();
-                let other = |around: &[String]| figures && title(&above).is_some_and(|own| title(around) != Some(own));
+                // So do lists of one header under different conditions.
+                let other = |around: &[String]| {
+                    let differs = |of: &dyn Fn(&str) -> Vec<u64>| {
+                        let of_all = |texts: &[String]| texts.iter().flat_map(|text| of(text)).collect::<Vec<_>>();
+                        let (own, known) = (of_all(&above), of_all(around));
+                        !own.is_empty() && !known.is_empty() && !own.iter().all(|figure| known.contains(figure))
+                    };
+                    figures && title(&above).is_some_and(|own| title(around) != Some(own))
+                        || differs(&|text| hints(text).hz.iter().map(|hz| hz.to_bits()).collect())
+                        || differs(&|text| facts::lives(text).iter().map(|(hours, ..)| hours.to_bits()).collect())
+                };
                 let same =
                     self.tables.iter_mut().rev().find(|table| table.header == grid.header && !other(&table.around));
                 same.map(|table| (table, grid.rows.clone()))

@@ -20,6 +20,16 @@ fn only_pitch_open(options: &[Size]) -> bool {
         && options.iter().all(|size| Size { pitch_mm: None, ..*size } == Size { pitch_mm: None, ..options[0] })
 }
 
+/// Whether a name has two figures at least, as one with a dimension in it.
+fn has_digits(name: &str) -> bool {
+    name.chars().filter(char::is_ascii_digit).count() > 1
+}
+
+/// Whether a can is wider than any that stands on two leads (common practice, no source).
+fn is_wide(size: &Size) -> bool {
+    size.diameter_mm.is_some_and(|mm| mm > 40.0)
+}
+
 /// No can is thinner, mm (common practice, no source).
 const THINNEST_MM: f64 = 2.0;
 
@@ -49,6 +59,8 @@ impl<'a> InRow<'a> {
             let found = match size::read(cell, &column.column) {
                 Reading::Bad { reason } => match text::find(cell, &column.column).size {
                     Reading::Nothing | Reading::Bad { .. } if own => Reading::Bad { reason },
+                    // `CAPPR200-80X115`: figures of a name, in whatever steps.
+                    in_text if !own && in_text.clone().possible().iter().any(is_wide) => Reading::Nothing,
                     in_text => in_text,
                 },
                 reading => reading,
@@ -76,6 +88,8 @@ impl<'a> InRow<'a> {
                 _ => {}
             }
         }
+        let named = |(column, cell): (&Prepared, &str)| column.field == Field::Footprint && has_digits(cell);
+        self.sizeless = sizes.is_empty() && self.trouble.open.is_empty() && self.cells().any(named);
         if sizes.iter().any(|(.., size)| size.diameter_mm.is_some() && size.height_mm.is_some()) {
             self.trouble.open.retain(|(_, field, ..)| !matches!(field, Field::Size | Field::Footprint));
         }

@@ -27,6 +27,8 @@ pub(super) struct Prepared {
     pub unlike_file: bool,
     /// What is known about cells such as `2200/25`.
     pub pairs: Option<Pairs>,
+    /// Its pairs stand among the words of texts.
+    pub of_texts: bool,
     /// Three bare digits are the code of a capacitance, since other cells have units; or its voltages are codes.
     pub codes: bool,
 }
@@ -71,8 +73,14 @@ impl Columns {
             }
             let unlike_file = column.decimal == Decimal::Unknown && file_decimal != Decimal::Unknown;
             let valued = matches!(field, Field::Value | Field::Capacitance);
-            let listed = field == Field::Description && table.found.header_line.is_none();
-            let pairs = if valued || listed { pairs::of_column(header, &cells, &column) } else { None };
+            let of_texts = field == Field::Description && table.found.header_line.is_some();
+            let pairs = if valued || field == Field::Description {
+                let in_texts = cells.iter().copied().filter_map(|cell| pair_in(field, of_texts, cell));
+                let cells: Vec<&str> = in_texts.collect();
+                pairs::of_column(header, &cells, &column).filter(|_| !cells.is_empty())
+            } else {
+                None
+            };
             let volts = |cell: &str| voltage::of_code(cell).is_some();
             let codes = if field == Field::RatedV {
                 // `1V` alone is one volt; among `1C` and `1E` it is a code.
@@ -80,7 +88,7 @@ impl Columns {
             } else {
                 valued && column.unit.is_none() && cells.iter().any(|cell| shape::tells_capacitance(cell))
             };
-            Some(Prepared { at, header: header.clone(), field, column, unlike_file, pairs, codes })
+            Some(Prepared { at, header: header.clone(), field, column, unlike_file, pairs, of_texts, codes })
         });
         let of_ripple =
             table.preamble.iter().chain(&table.trailing).filter(|note| note.text.to_lowercase().contains("ripple"));
@@ -131,6 +139,18 @@ impl Columns {
         }
         said
     }
+}
+
+impl Prepared {
+    /// The part of a cell that may be a pair such as `2200/25`: in texts about an electrolytic one of its words.
+    pub(super) fn pair_in<'a>(&self, cell: &'a str) -> Option<&'a str> {
+        pair_in(self.field, self.of_texts, cell)
+    }
+}
+
+fn pair_in(field: Field, of_texts: bool, cell: &str) -> Option<&str> {
+    let word = if field == Field::Description { pairs::in_text(cell) } else { None };
+    word.or((!of_texts).then_some(cell))
 }
 
 /// The unit of lengths that a sentence before or behind the table gives: `Measurements are in inches.`

@@ -6,6 +6,7 @@ use std::sync::Arc;
 use super::field::Target;
 use super::source::{Source, SourceError};
 use super::synonyms;
+use crate::domain::style::counted;
 use crate::files::bounded;
 use crate::files::child;
 use crate::files::datasheet::{self, Datasheet, Pages, Printed};
@@ -161,7 +162,16 @@ fn of_pages(pages: &Pages, path: &Path, printed: &Printed) -> Result<Vec<Source>
     }
     match sources.first_mut() {
         Some(first) => first.table.notes.extend(told.into_iter().map(|text| Note { line: 1, text })),
-        None if told.is_empty() => return Err(vec!["no table was found on its pages".to_owned()]),
+        None if told.is_empty() => {
+            let why = match sheet.tables_left {
+                0 => "no table was found on its pages".to_owned(),
+                left => format!(
+                    "{} on its pages, and none is a list of parts: no row of figures stands under a header",
+                    counted(left, "table is", "tables are")
+                ),
+            };
+            return Err(vec![why]);
+        }
         None => return Err(told),
     }
     Ok(sources)

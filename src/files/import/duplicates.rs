@@ -64,12 +64,17 @@ pub(super) fn drop_duplicates(parts: Vec<(u64, Part)>, report: &mut Report) -> V
     for (line, part) in &dropped {
         let later = last.get(&part.part_number).copied().unwrap_or_default();
         let line = usize::try_from(*line).unwrap_or_default();
-        report.put_aside(
-            line,
-            &part.part_number,
-            "duplicate",
-            &format!("stands again in line {later}; the later row is used"),
-        );
+        let by = |supplier: &str| kept.iter().any(|(at, kept)| *at == later && kept.supplier != supplier);
+        let (group, offer) = if !part.supplier.is_empty() && by(&part.supplier) {
+            (
+                "offer of another supplier",
+                "; its price and stock are an offer: a list of offers takes several suppliers",
+            )
+        } else {
+            ("duplicate", "")
+        };
+        let reason = format!("stands again in line {later}; the later row is used{offer}");
+        report.put_aside(line, &part.part_number, group, &reason);
     }
     kept
 }

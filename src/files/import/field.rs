@@ -127,15 +127,20 @@ impl Field {
 
     /// Whether it makes sense for a target.
     pub fn serves(self, target: Target) -> bool {
-        use Field::{Currency, LeadTime, Moq, OwnName, Pack, Price, PriceBreaks, PricePer, Stock};
-        use Field::{Description, Designator, Footprint, Rotation, Side, Value, X, Y};
+        use Field::{Description, Designator, Footprint, OwnName, PriceBreaks, Rotation, Side, Stock, Value, X, Y};
         let place = [Designator, X, Y, Rotation, Side].contains(&self);
-        let sale = [Stock, LeadTime, Price, PricePer, PriceBreaks, Currency, Moq, Pack].contains(&self);
         match target {
             Target::Parts => !place && self != Self::Fitted,
-            Target::Positions => !sale && self != OwnName,
+            // Prices of a board's list are those of its other parts.
+            Target::Positions => ![PriceBreaks, Stock, OwnName].contains(&self),
             Target::Placement => place || [Value, Footprint, Description].contains(&self),
         }
+    }
+
+    /// Whether it is a term of sale.
+    pub(super) fn is_of_sale(self) -> bool {
+        use Field::{Currency, LeadTime, Moq, Pack, Price, PriceBreaks, PricePer, Stock};
+        [Stock, LeadTime, Price, PricePer, PriceBreaks, Currency, Moq, Pack].contains(&self)
     }
 
     /// Units a bare number of this field may have, for the question which one.

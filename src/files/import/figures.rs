@@ -36,6 +36,8 @@ pub(super) struct RowFigures {
     pub round: bool,
     /// Ambient the ripple current is rated at, °C.
     pub ripple_temp_c: Option<f64>,
+    /// Its footprint has figures, and none is understood as a dimension.
+    pub sizeless: bool,
 }
 
 impl RowFigures {
@@ -65,6 +67,8 @@ pub(super) struct InRow<'a> {
     pub texts: Vec<(&'a Prepared, &'a str, Found)>,
     pub can: Can,
     pub trouble: Trouble,
+    /// Its footprint has figures, and none is understood as a dimension.
+    pub sizeless: bool,
 }
 
 /// A cell such as `2200/25` with both readings.
@@ -124,6 +128,7 @@ impl<'a> Reader<'a> {
             texts,
             can: Can::default(),
             trouble: Trouble::default(),
+            sizeless: false,
         };
         of.values();
         let same_tolerance =
@@ -142,7 +147,7 @@ impl<'a> Reader<'a> {
         let round = of.body();
         of.losses();
         let measured = of.measured();
-        RowFigures { can: of.can, measured, trouble: of.trouble, round, ripple_temp_c }
+        RowFigures { can: of.can, measured, trouble: of.trouble, round, ripple_temp_c, sizeless: of.sizeless }
     }
 }
 
@@ -189,6 +194,7 @@ impl<'a> InRow<'a> {
     fn pairs(&self, with_unit: impl Fn(&Column) -> Column) -> Vec<InPair<'a>> {
         let split = self.cells().filter_map(|(column, cell)| {
             let known = column.pairs.as_ref()?;
+            let cell = column.pair_in(cell)?;
             let (capacitance_uf, rated_v) = match known.split(cell, &column.column)? {
                 Ok((capacitance, voltage)) => {
                     let column = with_unit(&column.column);
@@ -237,14 +243,25 @@ impl<'a> InRow<'a> {
         self.can.capacitance_uf = found;
         // A value that gave nothing is said; a part's name in its place is one, too.
         if found.is_none() && self.trouble.reason(Field::Capacitance).is_none() {
-            let values = self.cells().filter(|(column, _)| column.field == Field::Value);
-            let left = values.filter(|(_, cell)| cell.contains(|c: char| c.is_ascii_digit()));
-            left.for_each(|(_, cell)| {
+            let texts = |field| self.cells().filter(move |(column, _)| column.field == field);
+            let number = |(_, cell): &(&Prepared, &str)| cell.contains(|c: char| c.is_ascii_digit());
+            let valued = texts(Field::Value).any(|of| number(&of)) || self.reader.columns.has(Field::Capacitance);
+            let left: Vec<_> = texts(if valued { Field::Value } else { Field::Description }).filter(number).collect();
+            left.into_iter().for_each(|(_, cell)| {
                 self.trouble.leave(Field::Capacitance, cell, "no capacitance is understood in it");
             });
         }
         let read = |cell: &str, column: &Column| voltage::read(cell, &in_unit(column, Unit::Volt));
         let mut volts = self.candidates(&[Field::RatedV], read, |f| &f.rated_v);
+        // `ELKO 220uF 1E`, where a person said whether such figures are codes.
+        for candidate in &mut volts {
+            if let (Reading::Ambiguous { what: Doubt::VoltageCodes, options }, Some(are_codes)) =
+                (&candidate.reading, self.reader.columns.voltage_codes)
+            {
+                let meant = options.first().filter(|_| are_codes);
+                candidate.reading = meant.map_or(Reading::Nothing, |volts| Reading::Value(*volts));
+            }
+        }
         for candidate in volts.iter_mut().filter(|of| of.own && of.column.codes && voltage::of_code(of.cell).is_some())
         {
             candidate.reading = voltage::answered_code(candidate.cell, self.reader.columns.voltage_codes);
@@ -256,6 +273,13 @@ impl<'a> InRow<'a> {
             Some(Candidate { column, cell, own: false, reading })
         }));
         volts.retain(|of| !in_pairs.iter().any(|pair| pair.column.at == of.column.at));
+        // `24 V out` beside a rated voltage: a text that says no capacitance names a lower voltage of the circuit.
+        let own = volts.iter().filter(|of| of.own).find_map(|of| of.reading.clone().value());
+        let of_part = |at: usize| {
+            self.texts.iter().any(|(column, _, found)| column.at == at && found.capacitance_uf != Reading::Nothing)
+        };
+        let lower = |volts: &f64| own.is_some_and(|own| *volts < own);
+        volts.retain(|of| of.own || of_part(of.column.at) || !of.reading.clone().value().is_some_and(|v| lower(&v)));
         let of_pair =
             |pair: InPair<'a>| Candidate { column: pair.column, cell: pair.cell, own: true, reading: pair.rated_v };
         volts.extend(in_pairs.into_iter().map(of_pair));

@@ -2,8 +2,9 @@
 
 use super::answer::Answer;
 use super::columns::{Columns, Prepared};
-use super::field::Field;
+use super::field::{Field, Target};
 use super::mapping::Mapping;
+use super::naming::named;
 use super::report::{Choice, Questions};
 use super::words;
 use crate::files::cell::clean::is_nothing;
@@ -17,10 +18,16 @@ struct Column {
     negative: bool,
     /// What a blank means; `None` where nothing says.
     blank: Option<bool>,
+    /// Nothing but its cells says that it is such a column.
+    unknown: bool,
 }
 
 /// The columns that say which rows are fitted, of variants only the chosen one where one is chosen.
-pub(super) struct Fitted(Vec<Column>);
+pub(super) struct Fitted {
+    columns: Vec<Column>,
+    /// A person named the column that counts.
+    chosen: bool,
+}
 
 /// A row that is not taken in.
 pub(super) enum Without {
@@ -52,6 +59,11 @@ pub(super) fn is_mark(cell: &str) -> bool {
     says(cell, false).is_some() || is_of("perhaps", cell)
 }
 
+/// Whether a cell is `yes` or `no` in some language, spelled out.
+pub(super) fn is_yes_or_no(cell: &str) -> bool {
+    cell.trim().len() > 1 && (is_of("yes", cell) || is_of("no", cell))
+}
+
 impl Column {
     fn of(table: &Table, of: &Prepared) -> Self {
         let negative = is_of("headers of what is left out", &of.header);
@@ -63,7 +75,8 @@ impl Column {
             // Where only one of the two is marked, a blank is the other.
             (fitted, _) => Some(!fitted),
         };
-        Self { at: of.at, header: of.header.clone(), negative, blank }
+        let unknown = !negative && named(&of.header, Target::Positions).is_none();
+        Self { at: of.at, header: of.header.clone(), negative, blank, unknown }
     }
 
     fn ask(&self, cell: &str, line: usize, questions: &mut Questions) -> Without {
@@ -77,21 +90,34 @@ impl Column {
     }
 }
 
+impl Column {
+    fn ask_header(&self, cell: &str, line: usize, questions: &mut Questions) -> Without {
+        let what = "does this column say which parts are fitted?";
+        questions.ask(&self.header, what, cell, line, || {
+            let yes = Choice::new("yes", Answer::at(["variant"], self.header.as_str()));
+            vec![yes, Choice::new("no", Answer::means(&self.header, None))]
+        });
+        Without::Open(format!("open question about column {}: {what}", self.header))
+    }
+}
+
 impl Fitted {
     pub(super) fn of(table: &Table, columns: &Columns, mapping: &Mapping) -> Self {
         let chosen = |of: &Column| of.negative || mapping.variant.as_ref().is_none_or(|name| *name == of.header);
-        Self(columns.of_field(Field::Fitted).map(|of| Column::of(table, of)).filter(chosen).collect())
+        let columns = columns.of_field(Field::Fitted).map(|of| Column::of(table, of)).filter(chosen).collect();
+        Self { columns, chosen: mapping.variant.is_some() }
     }
 
     /// Why a row is not taken in, if it is not.
     pub(super) fn without(&self, cells: &[String], line: usize, questions: &mut Questions) -> Option<Without> {
         let (mut somewhere, mut nowhere) = (false, None);
-        for column in &self.0 {
+        for column in &self.columns {
             let cell = cells.get(column.at).map_or("", |cell| cell.trim());
             let fitted = if is_nothing(cell) { column.blank } else { says(cell, column.negative) };
             let reason = || Without::LeftOut(format!("not fitted (`{cell}` in the column {})", column.header));
             match fitted {
                 None => return Some(column.ask(cell, line, questions)),
+                Some(false) if column.unknown && !self.chosen => return Some(column.ask_header(cell, line, questions)),
                 Some(false) if column.negative => return Some(reason()),
                 Some(false) => nowhere = nowhere.or_else(|| Some(reason())),
                 Some(true) => somewhere |= !column.negative,
@@ -102,7 +128,7 @@ impl Fitted {
         }
         let what = "the list has several variants: which of them is the board?";
         questions.ask("", what, "", line, || {
-            let names = self.0.iter().filter(|column| !column.negative).map(|column| column.header.as_str());
+            let names = self.columns.iter().filter(|column| !column.negative).map(|column| column.header.as_str());
             names.map(|name| Choice::new(name, Answer::at(["variant"], name))).collect()
         });
         Some(Without::Open(format!("open question: {what}")))

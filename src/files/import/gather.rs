@@ -52,8 +52,8 @@ pub fn by_board(given: &[Given], alone: bool) -> Vec<Vec<usize>> {
 /// What all of them gave.
 #[derive(Debug, Clone, Default)]
 pub struct Gathered {
-    /// The parts; of several with a number the last.
-    pub parts: Vec<Part>,
+    /// The parts, each with which of the files gave it; of several with a number the last.
+    pub parts: Vec<(usize, Part)>,
     /// The board with new positions and places; `None` when no file is about a board.
     pub board: Option<Board>,
     /// Positions that are new on it.
@@ -139,7 +139,7 @@ impl Work {
             };
             self.parts.insert(part.part_number.clone(), (index, at, line));
             match earlier {
-                None => self.gathered.parts.push(part),
+                None => self.gathered.parts.push((at, part)),
                 Some((file, earlier_line)) => {
                     let later = given.path.display();
                     let reason = format!("stands again in {later} line {line}; the later row is used");
@@ -147,7 +147,7 @@ impl Work {
                     report.kept = report.kept.saturating_sub(1);
                     let earlier_line = usize::try_from(earlier_line).unwrap_or_default();
                     report.put_aside(earlier_line, &part.part_number, IN_ANOTHER_FILE, &reason);
-                    self.gathered.parts[index] = part;
+                    self.gathered.parts[index] = (at, part);
                 }
             }
         }
@@ -178,6 +178,9 @@ impl Work {
                     done: "that of the board stays".to_owned(),
                 });
             }
+            let measured = position.measured.filter(|_| present.measured.is_none());
+            let completed = completed || measured.is_some();
+            present.measured = measured.or_else(|| present.measured.take());
             if present.original.label.is_none() {
                 present.original.label = position.original.label;
             }

@@ -4,7 +4,7 @@
 use super::field::Target;
 use super::naming::named;
 use super::pairs;
-use super::shape::is_designators;
+use super::shape::{is_capacitance, is_designators, is_voltage};
 use crate::files::cell::unit::Unit;
 use crate::files::cell::{Column, Reading, text};
 use crate::files::designators::{self, is_capacitor};
@@ -49,6 +49,9 @@ pub(super) fn split(mut table: Table) -> Table {
     let head = table.found.header_line.map(|line| (line, whole(&table.header)));
     let head_is_line = head.as_ref().is_some_and(|(_, head)| taken_apart(head).is_some_and(|said| told(&said.text)));
     let named = table.header.iter().any(|name| named(name, Target::Positions).is_some());
+    if is_of_cells(&table) {
+        return table;
+    }
     let mut lines: Vec<(usize, String)> = table.rows.iter().map(|row| (row.line, whole(&row.cells))).collect();
     if head.is_some() && named && !head_is_line || !is_of_lines(&table, &lines) {
         return table;
@@ -82,6 +85,22 @@ pub(super) fn split(mut table: Table) -> Table {
     );
     table.notes.push(Note { line: table.rows.first().map_or(1, |row| row.line), text });
     table
+}
+
+/// Whether designators and values stand in cells of their own in nearly every row, whatever heads them.
+fn is_of_cells(table: &Table) -> bool {
+    let each = |fits: &dyn Fn(&str) -> bool| {
+        (0..table.header.len()).any(|at| {
+            let fitting = table.rows.iter().filter(|row| row.cells.get(at).is_some_and(|cell| fits(cell)));
+            // One row may be a header of unknown words.
+            table.rows.len() > 1 && (fitting.count() + 1) * 10 >= table.rows.len() * 9
+        })
+    };
+    table.found.separator != Separator::Blanks
+        && table.header.len() > 2
+        && each(&is_designators)
+        && each(&is_capacitance)
+        && each(&is_voltage)
 }
 
 /// Whether the rows of a table say more as whole lines than as cells.
@@ -241,55 +260,5 @@ fn more_names<'a>(name: &str, rest: &'a str) -> (String, &'a str) {
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::files::import::synonyms::known;
-    use crate::files::table::{self, Options};
-
-    fn split_of(text: &str) -> Table {
-        split(table::read(text.as_bytes(), known(), &Options::default()).unwrap())
-    }
-
-    // Hand-made list.
-    #[test]
-    fn a_list_of_designators_broken_over_rows_is_one() {
-        let text = "Item,Quantity,Reference,Value\n1,3,\"C4,C5,\",22uF/35V\n,,C6,\n2,2,\"C7,\",10uF\n,,C8,\n";
-        let table = table::read(text.as_bytes(), known(), &Options::default()).unwrap();
-        let names: Vec<&str> = table.rows.iter().map(|row| row.cells[2].as_str()).collect();
-        assert_eq!(names, ["C4,C5, C6", "C7, C8"]);
-    }
-
-    // Hand-made lines.
-    #[test]
-    fn several_designators_in_front_of_a_line_are_all_taken() {
-        for (line, names, said) in [
-            ("C101, C102 - 10000uF 63V", "C101, C102", "10000uF 63V"),
-            ("C1, C2 & C3: 47uF, 50V", "C1, C2, C3", "47uF, 50V"),
-            ("C4 and C5 = 10uF", "C4, C5", "10uF"),
-            ("C7, 47uF", "C7", "47uF"),
-        ] {
-            let parts = taken_apart(line).map(|said| (said.names, said.text));
-            assert_eq!(parts, Some((names.to_owned(), said.to_owned())), "{line}");
-        }
-    }
-
-    // Hand-made lists.
-    #[test]
-    fn a_list_of_a_letter_becomes_designators_and_texts() {
-        let table = split_of(
-            "Caps for my monitor:\n\nC401 - 1000uF 16V\nC402 - 47uF 25V\nC405: 4.7uF 50V NP (bipolar)\n\nGood luck!\n",
-        );
-        let rows: Vec<&[String]> = table.rows.iter().map(|row| row.cells.as_slice()).collect();
-        assert!(rows.contains(&["C401".to_owned(), "1000uF 16V".to_owned()].as_slice()), "{rows:?}");
-        assert!(rows.contains(&["C405".to_owned(), "4.7uF 50V NP (bipolar)".to_owned()].as_slice()), "{rows:?}");
-    }
-
-    #[test]
-    fn a_table_stays_a_table() {
-        for text in ["C1,470uF,25V\nC2,100uF,50V\n", "Ref Value\nC1 470uF\nC2 100uF\n", "just words\nand more words\n"]
-        {
-            let before = table::read(text.as_bytes(), known(), &Options::default()).unwrap();
-            assert_eq!(split(before.clone()).header, before.header, "{text}");
-        }
-    }
-}
+#[path = "../../../tests/within/import_lines.rs"]
+mod tests;

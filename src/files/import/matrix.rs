@@ -412,9 +412,19 @@ fn told_figures(context: &[String]) -> Option<String> {
 /// A name under the axis; one without unit and condition takes those of the text over the table that speaks of the same figure.
 fn named_rest(rest: &str, context: &[String]) -> String {
     let own = hints(rest);
-    let bare = own.units.is_empty() && own.hz.is_none();
     let field = named(rest, Target::Parts).map(|(field, _)| field);
+    // `Ripple A`: the unit is the last word.
+    let last = rest
+        .split_whitespace()
+        .last()
+        .and_then(Unit::parse)
+        .filter(|unit| field.and_then(Field::kind) == Some(unit.kind()));
+    let bare = own.units.is_empty() && own.hz.is_none() && last.is_none();
     match field {
+        Some(Field::Size) if header_order(rest) == Order::Unknown && told_order(context) != Order::Unknown => {
+            let order = if told_order(context) == Order::DiameterFirst { "DxL" } else { "LxD" };
+            format!("{rest} {order}")
+        }
         Some(field) if bare && field != Field::Size => told(context, field).unwrap_or_else(|| rest.to_owned()),
         Some(field @ (Field::Ripple | Field::Esr)) if own.hz.is_none() => {
             let said = told(context, field).filter(|text| hints(text).hz.is_some());

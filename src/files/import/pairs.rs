@@ -1,7 +1,8 @@
 //! `2200/25`: a capacitance and a voltage without units in one cell, and what proves which is which.
 
+use super::words::{self, kind};
 use crate::files::cell::unit::{Kind, Unit};
-use crate::files::cell::{Column, Reading, capacitance, number, voltage};
+use crate::files::cell::{Column, Reading, capacitance, number, text, voltage};
 
 /// Rated voltages of catalogues old and new, in V (R5 and R10 series with the usual roundings; from memory). 22, 33, 47 and the like
 /// are capacitances only.
@@ -104,6 +105,17 @@ pub(super) fn of_column(header: &str, cells: &[&str], column: &Column) -> Option
 /// Whether a cell of a table without header is such a pair.
 pub(super) fn is_pair(cell: &str) -> bool {
     halves(cell, &Column::dot()).is_some_and(|pair| pair.iter().any(|half| VOLTAGES.contains(&half.figure)))
+}
+
+/// The pair in a text about an electrolytic: the `1000/25` of `Elko 1000/25 RM5`.
+pub(super) fn in_text(cell: &str) -> Option<&str> {
+    let figures = |half: &str| !half.is_empty() && half.bytes().all(|c| c.is_ascii_digit() || matches!(c, b'.' | b','));
+    let is_pair = |word: &&str| word.split_once('/').is_some_and(|(a, b)| figures(a) && figures(b));
+    let mut pairs = cell.split_whitespace().filter(is_pair);
+    let (first, second) = (pairs.next()?, pairs.next());
+    let ours = second.is_none() && matches!(kind(&[cell]), words::Kind::Ours { .. });
+    // `Elko 100 uF 10/12 V`: two voltages.
+    (ours && text::find(cell, &Column::default()).capacitance_uf == Reading::Nothing).then_some(first)
 }
 
 /// The one of two proofs that holds.

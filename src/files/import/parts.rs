@@ -16,7 +16,7 @@ use super::naming;
 use super::part_number::{self, codes};
 use super::rated_ripple::check_ambient;
 use super::report::Report;
-use super::rows::{self, REMARK, Rows, shown};
+use super::rows::{self, NO_SIZE, REMARK, Rows, shown};
 use super::shape;
 use super::trade;
 use super::words;
@@ -158,6 +158,7 @@ impl Import<'_> {
             self.named.extend((part.supplier_part_number != part.part_number).then_some(line as u64));
         }
         self.rows.remark(remark);
+        self.rows.remark(figures.sizeless.then_some(NO_SIZE));
         asking::conditions(&mut self.rows.questions, self.rows.columns, cells, &part.can, line);
         figures.leave_measured();
         self.rows.list(figures.trouble, line, true);
@@ -316,7 +317,8 @@ fn is_not_made(columns: &Columns, cells: &[String], figures: &RowFigures) -> boo
         && figures.can.diameter_mm.is_none()
 }
 
-fn texts(columns: &Columns, cells: &[String]) -> Part {
+/// The part of a row with its texts alone.
+pub(super) fn texts(columns: &Columns, cells: &[String]) -> Part {
     let text = |field| columns.text(cells, field).unwrap_or_default().to_owned();
     Part {
         part_number: text(Field::PartNumber),

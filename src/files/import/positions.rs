@@ -16,7 +16,7 @@ use super::others;
 use super::part_number;
 use super::propose::is_counter;
 use super::report::{Contradiction, Report};
-use super::rows::{self, Rows, shown};
+use super::rows::{self, NO_SIZE, Rows, shown};
 use super::settle::Trouble;
 use super::words;
 use crate::domain::style::counted;
@@ -87,6 +87,7 @@ fn is_bare(columns: &Columns) -> bool {
         use Field::{Diameter, Fitted, Height, LeadDiameter, Pitch, Size, TempMax};
         matches!(field, Designator | Value | Capacitance | RatedV | Quantity | X | Y | Rotation | Side)
             || matches!(field, Fitted | Diameter | Height | LeadDiameter | Pitch | Size | TempMax)
+            || field.is_of_sale()
     };
     let volts = has(Field::RatedV) || columns.used.iter().any(|column| column.pairs.is_some());
     has(Field::Designator) && volts && columns.used.iter().all(|column| plain(column.field))
@@ -201,6 +202,7 @@ impl Import<'_> {
         self.no_voltage += usize::from(can.rated_v.is_none());
         self.no_value += usize::from(can.capacitance_uf.is_none());
         self.rows.remark(remark);
+        self.rows.remark(figures.sizeless.then_some(NO_SIZE));
         let read_from = figures.trouble.origin(&self.rows.report.file, line);
         let original = Original { label: self.label(cells), can, read_from, ..Original::default() };
         let names = self.names(&found, quantity, line);
@@ -244,7 +246,9 @@ impl Import<'_> {
         *self.rows.report.others.entry(kind).or_default() += 1;
         let wanted = self.rows.mapping.other_parts.contains(&kind);
         if wanted {
-            let parts = others::parts(self.rows.columns, cells, kind, refs, quantity);
+            let mut trouble = Trouble::default();
+            let parts = others::parts(&self.rows.reader(), cells, kind, (refs, quantity), &mut trouble);
+            self.rows.list(trouble, line, true);
             self.others.extend(parts.into_iter().map(|part| (line as u64, part)));
             self.kept_rows += 1;
         }

@@ -125,7 +125,10 @@ fn counted(table: &Table, fields: &[Option<Field>]) -> Option<usize> {
     use Field::{Capacitance, Description, RatedV, Tolerance, Type, Value};
     let of_position = |field: &Field| matches!(field, Value | Capacitance | RatedV | Type | Tolerance | Description);
     let has = |wanted: &[Field]| wanted.iter().any(|field| fields.contains(&Some(*field)));
-    if !fields.iter().flatten().all(of_position) || !has(&[RatedV]) || !has(&[Type, Description]) {
+    if !fields.iter().flatten().all(|field| of_position(field) || field.is_of_sale())
+        || !has(&[RatedV])
+        || !has(&[Type, Description])
+    {
         return None;
     }
     (0..table.header.len()).find(|&at| {
@@ -203,7 +206,7 @@ fn figure(cell: &str) -> Option<f64> {
 /// A name that looks like one thing and heads another, in most files or in this one.
 fn by_habit(header: &str, cells: &[&str], target: Target) -> Option<(Option<Field>, Confidence, &'static str)> {
     let decoy = synonyms::is_decoy(&plain(header));
-    if decoy && Field::Designator.serves(target) && share(cells, is_designators) >= 0.8 && numbered(cells) {
+    if decoy && Field::Designator.serves(target) && share(cells, is_designators) >= 0.8 && numbered(cells, 0.5) {
         return Some((Some(Field::Designator), Confidence::Guess, "headed like a count, filled like designators"));
     }
     let codes = share(cells, |cell| voltage::of_code(cell).is_some()) >= 0.8;
@@ -213,7 +216,12 @@ fn by_habit(header: &str, cells: &[&str], target: Target) -> Option<(Option<Fiel
     if decoy {
         return Some((None, Confidence::Sure, "a code, a copy or a second coordinate, not the figure itself"));
     }
-    let another = synonyms::is_of_another(&plain(header));
+    // `Unit 1 ESR` beside `Unit 2 ESR`: what was measured on each of several machines.
+    let mut words_of = header.split_whitespace();
+    let of_unit = words_of.next().is_some_and(words::heads_boards)
+        && words_of.next().is_some_and(|word| word.bytes().all(|c| c.is_ascii_digit()))
+        && words_of.next().is_some();
+    let another = of_unit || synonyms::is_of_another(&plain(header));
     another.then_some((None, Confidence::Likely, "a measured or a new figure, not that of the part as it was"))
 }
 
@@ -282,7 +290,7 @@ fn by_header(header: &str, cells: &[&str], target: Target, printed: bool) -> Pro
         // A number of the row (`No.`) may be the designator.
         Field::Value | Field::Type | Field::PartNumber
             if looks > 0.8
-                && numbered(cells)
+                && numbered(cells, if field == Field::Value { 0.25 } else { 0.5 })
                 && Field::Designator.serves(target)
                 && (field != Field::PartNumber || is_counter(header)) =>
         {
@@ -403,6 +411,7 @@ fn by_cells(columns: &mut [ProposedColumn], cells: &[Vec<&str>], target: Target,
             columns[at].why = "from the cells alone".into();
         }
     }
+    guess(columns, Field::Fitted, &fitted::is_yes_or_no);
     guess(columns, Field::RatedV, &is_voltage);
     guess(columns, Field::Type, &words::is_type);
     guess(columns, Field::Mounting, &|cell| words::mounting(&[cell]).is_some());
@@ -450,7 +459,7 @@ fn numbers_of_parts(columns: &mut [ProposedColumn], cells: &[Vec<&str>], rows: u
         let mut names = cells[at].clone();
         names.sort_unstable();
         names.dedup();
-        names.len() == rows && rows > 1
+        names.len() == rows && (rows > 1 || plain(&columns[at].header) == "part")
     };
     let named = |at: usize| free(at) && different(at) && share(&cells[at], shape::is_part_number) >= 0.9;
     if let Some(at) = (0..columns.len()).find(|&at| named(at)) {

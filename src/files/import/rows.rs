@@ -24,6 +24,9 @@ const ROWS_BETWEEN: usize = 1024;
 /// The group of rows that are no parts.
 pub(super) const REMARK: &str = "title or remark";
 
+/// Remark on rows with a footprint that was of no use.
+pub(super) const NO_SIZE: &str = "the footprint's name has figures, and none is understood as a dimension";
+
 /// The rows of a table and what has to be said about them.
 pub(super) struct Rows<'a> {
     pub columns: &'a Columns,

@@ -155,9 +155,9 @@ pub(super) fn capacitors_in(cell: &str) -> bool {
         && designators::read(cell, None).refs.iter().any(|name| designators::is_capacitor(name) == Some(true))
 }
 
-/// Whether the names of a column are capacitors' with a number, not words that begin with their letter.
-pub(super) fn numbered(cells: &[&str]) -> bool {
-    share(cells, |cell| cell.contains(|c: char| c.is_ascii_digit() || c == '?') && capacitors_in(cell)) >= 0.5
+/// Whether the names of a column, at least this share of them, are capacitors' with a number, not words that begin with their letter.
+pub(super) fn numbered(cells: &[&str], least: f64) -> bool {
+    share(cells, |cell| cell.contains(|c: char| c.is_ascii_digit() || c == '?') && capacitors_in(cell)) >= least
 }
 
 #[cfg(test)]

@@ -5,6 +5,7 @@ use std::sync::LazyLock;
 
 use crate::domain::{Mounting, Status, Technology};
 use crate::files::cell::family::{Evidence, Family, family};
+use crate::files::cell::footprint;
 use crate::files::cell::unit::{Kind as UnitKind, Unit};
 pub(super) use crate::files::cell::words::list;
 
@@ -116,36 +117,22 @@ pub(super) fn heading(cells: &[String]) -> Option<String> {
 fn by_case(cell: &str) -> Option<Kind> {
     let plain: String =
         cell.to_lowercase().chars().filter(|c| c.is_alphanumeric() || matches!(c, '-' | '_' | '.' | ',')).collect();
+    let other = |name| Some(Kind::Other { name, word: cell.trim().to_owned() });
     let chip = plain.trim_start_matches("cap").trim_start_matches('c').trim_start_matches(['_', '-']);
-    let digits: String = chip.chars().take_while(char::is_ascii_digit).collect();
-    let rest = &chip[digits.len()..];
+    let (digits, rest) = chip.split_at(chip.len() - chip.trim_start_matches(|c: char| c.is_ascii_digit()).len());
     let ends = rest.is_empty() || rest.starts_with(['_', '-', 'm', 'n', 'l']) || rest == "k";
-    // 0603 loses its zero in a spreadsheet.
-    if ends
-        && matches!(
-            digits.as_str(),
-            "0201" | "0402" | "0603" | "0805" | "1206" | "1210" | "1808" | "1812" | "2220" | "402" | "603" | "805"
-        )
-    {
-        return Some(Kind::Other { name: "chip (ceramic or tantalum)", word: cell.trim().to_owned() });
+    if ends && list("sizes of chips").any(|size| size == digits) {
+        return other("chip (ceramic or tantalum)");
     }
     // `C050-025X075`: lead spacing and the sides of a box, in tenths of a millimetre.
-    let boxed = plain.strip_prefix('c').is_some_and(|rest| {
-        let digits = |text: &str| text.len() == 3 && text.bytes().all(|c| c.is_ascii_digit());
-        rest.split_once('-').is_some_and(|(pitch, sides)| {
-            digits(pitch) && sides.split_once('x').is_some_and(|(a, b)| digits(a) && digits(b))
-        })
-    });
-    if boxed {
-        return Some(Kind::Other { name: "box (film or ceramic)", word: cell.trim().to_owned() });
+    let tenths = |text: &str| text.len() == 3 && text.bytes().all(|c| c.is_ascii_digit());
+    let sides = plain.strip_prefix('c').and_then(|rest| rest.split_once('-')).filter(|(pitch, _)| tenths(pitch));
+    if sides.and_then(|(_, sides)| sides.split_once('x')).is_some_and(|(a, b)| tenths(a) && tenths(b)) {
+        return other("box (film or ceramic)");
     }
-    let tantalum = ["smc_a", "smc_b", "smc_c", "smc_d", "smca", "smcb", "smcc", "smcd", "smce"];
-    if tantalum.contains(&plain.as_str())
-        || matches!(plain.as_str(), "3216-18" | "3528-21" | "6032-28" | "7343-31" | "7343-43")
-    {
-        return Some(Kind::Other { name: "tantalum", word: cell.trim().to_owned() });
+    if list("cases of tantalum").any(|case| case == plain) {
+        return other("tantalum");
     }
-    let ours = || Some(Kind::Ours { technology: None, word: cell.trim().to_owned() });
     // `Radial_D5.0mm`: the diameter tells, the word alone is said of film and ceramic, too.
     let diameter = |rest: &str| {
         let rest = rest.trim_start_matches(['_', '-', ',']);
@@ -153,20 +140,9 @@ fn by_case(cell: &str) -> Option<Kind> {
     };
     let radial = plain.split_once("radial").is_some_and(|(_, rest)| diameter(rest)) && !plain.contains("disc");
     // `E5-10,5`: lead spacing and diameter behind the letter of the electrolytics.
-    let lettered =
-        plain.strip_prefix("ea").or_else(|| plain.strip_prefix("eb")).or_else(|| plain.strip_prefix('e')).is_some_and(
-            |rest| {
-                rest.split_once('-').is_some_and(|(pitch, diameter)| {
-                    let number = |text: &str| {
-                        !text.is_empty()
-                            && text.len() <= 5
-                            && text.chars().all(|c| c.is_ascii_digit() || matches!(c, '.' | ','))
-                    };
-                    number(pitch) && number(diameter)
-                })
-            },
-        );
-    if radial || lettered || coded_smd_can(cell) { ours() } else { None }
+    let lettered = plain.starts_with('e') && footprint::read(&plain).is_some();
+    let ours = radial || lettered || coded_smd_can(cell);
+    ours.then(|| Kind::Ours { technology: None, word: cell.trim().to_owned() })
 }
 
 /// SMD cans of board libraries named by a series and the size: `123ABC-0605`, two digits of diameter and two of height

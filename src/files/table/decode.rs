@@ -63,8 +63,15 @@ pub(super) fn decode(bytes: &[u8], known: &Known, options: &Options) -> Result<D
         if zeros * 50 > text.len() {
             return Err(TableError::NotText { what: "a binary file" });
         }
-        text.retain(|c| c != '\0');
-        notes.push(Note { line: 1, text: format!("{zeros} zero characters were left out") });
+        // Within a word they stand for a lost character, which is said where the word is used.
+        let mut kept = String::with_capacity(text.len());
+        for piece in text.split_inclusive('\0') {
+            let inside = kept.ends_with(char::is_alphanumeric) && piece.starts_with(char::is_alphanumeric);
+            kept.extend(Some('\u{FFFD}').filter(|_| inside));
+            kept.push_str(piece.trim_end_matches('\0'));
+        }
+        text = kept;
+        notes.push(Note { line: 1, text: format!("{zeros} zero characters: those within words are lost characters") });
     }
     if text.trim().is_empty() {
         return Err(TableError::Empty);

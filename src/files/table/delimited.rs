@@ -25,14 +25,14 @@ pub(super) fn declared(text: &str) -> Option<Separator> {
     }
 }
 
-/// The text with bars in place of the exclamation marks that some placement reports put between cells (`C1 ! 1000.0 ! 2000.0 ! 90`);
+/// The text with bars in place of the exclamation marks that some programs put between cells (`C1 ! 1000.0 ! 2000.0 ! 90`, `C1!100uF!25V`);
 /// `None` where they are no separators.
 pub(super) fn with_bars(text: &str) -> Option<String> {
     let rows = text.lines().filter(|line| !line.trim().is_empty() && !line.starts_with('#'));
     let (all, marked) = rows.fold((0, 0), |(all, marked), line| {
-        (all + 1, marked + usize::from(line.matches(" ! ").count() + line.matches(" !").count() >= 4))
+        (all + 1, marked + usize::from(line.matches('!').count() >= 3 || line.matches(" ! ").count() >= 2))
     });
-    (marked > 0 && marked * 10 >= all * 6 && !text.contains('|')).then(|| text.replace('!', "|"))
+    (marked > 0 && marked * 2 >= all && !text.contains('|')).then(|| text.replace('!', "|"))
 }
 
 pub(super) fn block(text: &str, separator: Separator, limits: &Limits) -> Result<Block, TableError> {

@@ -1,5 +1,6 @@
 //! Data sheets end to end: each is typeset here with a difficulty of real ones. Makers, series and part numbers are invented.
 
+mod conditions;
 mod hostile;
 mod typeset;
 

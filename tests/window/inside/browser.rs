@@ -23,6 +23,16 @@ fn a_folder_is_entered_an_ending_added_and_a_file_that_is_there_asked_about_once
     browser.text = "new".into();
     let Some(Done::Chosen(_, paths)) = browser.choose(&wording) else { panic!("a new file is not asked about") };
     assert_eq!(paths, [folder.path().join("jobs/new.csv")]);
+    browser.text = "not yet/new".into();
+    assert!(browser.choose(&wording).is_none() && browser.trouble.is_some(), "a folder that is not there");
+    browser.new_folder = Some(" not yet ".into());
+    browser.make_folder();
+    browser.text = "new".into();
+    let Some(Done::Chosen(_, paths)) = browser.choose(&wording) else { panic!("in the folder that was made") };
+    assert_eq!(paths, [folder.path().join("jobs/not yet/new.csv")]);
+    browser.new_folder = Some("../not yet".into());
+    browser.make_folder();
+    assert!(browser.trouble.is_some(), "a folder that is there");
 }
 
 #[test]

@@ -25,6 +25,8 @@ pub(super) struct Browser {
     trouble: Option<String>,
     /// A file that is there and would be replaced; the person is asked.
     replaces: Option<PathBuf>,
+    /// Name of a folder to be made, while it is typed.
+    new_folder: Option<String>,
 }
 
 struct Entry {
@@ -47,7 +49,8 @@ impl Browser {
         let folder = folder.map(Path::to_owned).filter(|folder| folder.is_dir()).or_else(home).unwrap_or_default();
         let writes = !why.is_empty() && question.wording().file_name.is_some();
         let text = if writes { proposed.to_owned() } else { String::new() };
-        let mut browser = Self { question, why, folder, text, listed: Vec::new(), trouble: None, replaces: None };
+        let mut browser =
+            Self { question, why, folder, text, listed: Vec::new(), trouble: None, replaces: None, new_folder: None };
         browser.list();
         browser
     }
@@ -138,6 +141,10 @@ impl Browser {
             if ui.button("Home").clicked() {
                 to = directories::BaseDirs::new().map(|dirs| dirs.home_dir().to_owned());
             }
+            if self.question.writes() && ui.button("New folder…").on_hover_text("Made in the folder shown.").clicked()
+            {
+                self.new_folder = Some(String::new());
+            }
             let mut seen: Vec<&Path> = Vec::new();
             for folder in places.iter().filter_map(|place| place.parent()) {
                 if seen.contains(&folder) || seen.len() == 4 {
@@ -153,6 +160,30 @@ impl Browser {
         });
         if let Some(folder) = to {
             self.go(folder);
+        }
+        let Some(name) = &mut self.new_folder else { return };
+        let mut made = false;
+        ui.horizontal(|ui| {
+            let label = ui.label("Name of the new folder");
+            let entry = ui.add(TextEdit::singleline(name).desired_width(220.0)).labelled_by(label.id);
+            if name.is_empty() && !entry.lost_focus() {
+                entry.request_focus();
+            }
+            made = entry.lost_focus() && ui.input(|input| input.key_pressed(Key::Enter));
+            made |= ui.add_enabled(!name.trim().is_empty(), Button::new("Make it")).clicked();
+        });
+        if made {
+            self.make_folder();
+        }
+    }
+
+    /// Makes the folder that is named in the one shown, and goes into it.
+    fn make_folder(&mut self) {
+        let Some(name) = self.new_folder.take().filter(|name| !name.trim().is_empty()) else { return };
+        let folder = self.folder.join(name.trim());
+        match std::fs::create_dir(&folder) {
+            Ok(()) => self.go(folder),
+            Err(error) => self.trouble = Some(format!("{}: {error}", folder.display())),
         }
     }
 
@@ -205,8 +236,7 @@ impl Browser {
         } else {
             vec![whole]
         };
-        let writes = wording.file_name.is_some();
-        let a_folder = self.question.takes_a_folder();
+        let (writes, a_folder) = (wording.file_name.is_some(), self.question.takes_a_folder());
         if let Some(gone) = paths.iter().find(|path| !writes && !a_folder && !path.exists()) {
             self.trouble = Some(format!("There is no {}.", gone.display()));
             return None;
@@ -222,6 +252,12 @@ impl Browser {
             }
             if writes && path.extension().is_none() {
                 path.set_extension(wording.filter.1[0]);
+            }
+            if let Some(gone) =
+                path.parent().filter(|folder| writes && !folder.as_os_str().is_empty() && !folder.exists())
+            {
+                self.trouble = Some(format!("There is no folder {}.", gone.display()));
+                return None;
             }
             // A job that would be replaced is asked about when it is saved.
             let asked_later = matches!(self.question, Question::SaveAs { .. });

@@ -94,6 +94,11 @@ impl Question {
         matches!(self, Self::File(FilePurpose::Suppliers | FilePurpose::Packing))
     }
 
+    /// Whether something is written, so that a folder may have to be made for it.
+    fn writes(self) -> bool {
+        self.takes_a_folder() || self.wording().file_name.is_some()
+    }
+
     /// Whether several files may be chosen at once.
     fn takes_several(self) -> bool {
         matches!(self, Self::File(FilePurpose::ImportList | FilePurpose::NewFromList))

@@ -55,17 +55,24 @@ fn told(board: &Board, spot: &Spot) -> String {
     format!("{}, test point: {}", spot.reference, measure.unwrap_or("what to measure is not entered"))
 }
 
-/// Puts the other part or test point in the editor at a place; `false` where the editor shows none of this board.
-pub(super) fn put(scene: &Scene, side: Side, [x, y]: [f64; 2], out: &mut Vec<Action>) -> bool {
+/// The other part or the test point in the editor, as its index on this board; `None` where the editor shows none of it.
+fn in_hand(scene: &Scene) -> Option<(Option<usize>, Option<usize>)> {
     let selection = scene.selection;
-    if selection.editor != Some(EditorSheet::Others) {
-        return false;
-    }
     let here = |id: Option<OtherId>| id.filter(|id| id.board == Some(selection.board)).map(|id| id.index);
-    let (part, point) = (here(selection.other), here(selection.test_point));
-    if part.is_none() && point.is_none() {
-        return false;
-    }
+    let both = (here(selection.other), here(selection.test_point));
+    (selection.editor == Some(EditorSheet::Others) && both != (None, None)).then_some(both)
+}
+
+/// What it is called.
+pub(super) fn called<'a>(scene: &Scene, board: &'a Board) -> Option<&'a str> {
+    let (part, point) = in_hand(scene)?;
+    let part = part.and_then(|at| Some(board.other_parts.get(at)?.reference.as_str()));
+    part.or_else(|| Some(board.test_points.get(point?)?.reference.as_str()))
+}
+
+/// Puts it at a place; `false` where there is none.
+pub(super) fn put(scene: &Scene, side: Side, [x, y]: [f64; 2], out: &mut Vec<Action>) -> bool {
+    let Some((part, point)) = in_hand(scene) else { return false };
     out.push(Action::EndEntry);
     let set = |board: &mut Board| {
         if let Some(part) = part.and_then(|at| board.other_parts.get_mut(at)) {

@@ -8,7 +8,7 @@ use crate::app::actions::command::Command;
 use crate::app::state::edit::Edit;
 use crate::app::state::scene::Scene;
 use crate::app::views::board::state::{BoardState, CARDS_FROM, Tool};
-use crate::app::views::board::trace;
+use crate::app::views::board::{others, trace};
 use crate::app::widgets;
 use crate::app::widgets::explain;
 use crate::app::widgets::icon::{self, icon_button};
@@ -316,7 +316,7 @@ fn hints(ui: &mut Ui, scene: &Scene, board: &Board, state: &mut BoardState, map:
     let selected = scene.position().map(|(_, position)| position.reference.as_str());
     match state.tool {
         Tool::Place => {
-            let what = selected.unwrap_or("the selected position");
+            let what = others::called(scene, board).or(selected).unwrap_or("the selected position");
             ui.label(format!("Click where {what} sits, or drag any can. Esc ends."));
         }
         Tool::Calibrate => calibrate(ui, scene, board, state, out),

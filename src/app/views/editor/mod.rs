@@ -95,7 +95,9 @@ pub(crate) fn show(
             out.push(Action::CloseEditor);
         }
     });
-    ScrollArea::vertical().auto_shrink([false, false]).id_salt("editor").show(ui, |ui| {
+    // Each sheet, and each part of it, begins at its top.
+    let sheet = ("editor", open as u8, selection.other, selection.test_point);
+    ScrollArea::vertical().auto_shrink([false, false]).id_salt(sheet).show(ui, |ui| {
         match open {
             Sheet::Position => position::show(ui, scene, &at_hand, &mut state.drafts, out),
             Sheet::Others => others::show(ui, scene, &mut state.drafts, out),

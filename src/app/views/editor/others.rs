@@ -1,6 +1,6 @@
 //! Other parts and test points of the board and the unit, one at a time; the types of units.
 
-use egui::{CollapsingHeader, ComboBox, Ui};
+use egui::{Button, CollapsingHeader, ComboBox, Ui};
 
 use crate::app::actions::action::Action;
 use crate::app::state::edit::Edit;
@@ -10,7 +10,7 @@ use crate::app::widgets::entry::{Drafts, Widths};
 use crate::app::widgets::field::{self, Look, Owners};
 use crate::app::widgets::{choice, explain, named, theme};
 use crate::domain::schema::{Field, OTHER_PART, Section, TEST_POINT, UNIT_TYPE};
-use crate::domain::{Board, Job, OtherId, OtherPart, Outcome, TestPoint, UnitType};
+use crate::domain::{Board, Extra, Job, OtherId, OtherOriginal, OtherPart, Outcome, TestPoint, UnitType};
 use crate::sizing::other_parts::{lasts, warnings};
 
 /// One of the two lists.
@@ -67,9 +67,13 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, drafts: &mut Drafts, out: &mut Ve
         if let Some(told) = lasts(part) {
             ui.label(format!("It {told}."));
         }
+        same_for_all(ui, job, (id, part), out);
         for (section, name, open) in SECTIONS {
             CollapsingHeader::new(name).id_salt(("other part", name)).default_open(open).show(ui, |ui| {
                 fields(ui, scene, &PARTS, (id, part, section), drafts, out);
+                if section == Section::Needs {
+                    same_ratings(ui, scene.job, (id, part), out);
+                }
             });
         }
     }
@@ -84,6 +88,57 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, drafts: &mut Drafts, out: &mut Ve
         if point.is_right() == Some(false) {
             ui.colored_label(theme::tokens(ui).outcome(Outcome::Fail).ink, "Found outside the expected range.");
         }
+    }
+}
+
+/// What was entered of one of several alike is entered once: all that have its part number on the board take it over.
+fn same_for_all(ui: &mut Ui, job: &Job, (id, part): (OtherId, &OtherPart), out: &mut Vec<Action>) {
+    let number = part.own_number();
+    let like = |(at, known): &(OtherId, &OtherPart)| {
+        *at != id && at.board == id.board && number.is_some() && known.own_number() == number
+    };
+    let alike: Vec<(OtherId, &OtherPart)> = job.all_other_parts().filter(like).collect();
+    if alike.is_empty() {
+        return;
+    }
+    let names: Vec<&str> = alike.iter().map(|(_, known)| known.reference.as_str()).collect();
+    let hover = "Original, replacement, use and interval of those with the same part number become these.";
+    if ui.button(format!("Same for {}", names.join(", "))).on_hover_text(hover).clicked() {
+        let what = format!("what is like {}", part.reference);
+        out.push(change(job, &PARTS, id.board, what, |list| {
+            for (at, known) in alike {
+                list[at.index] = OtherPart {
+                    kind: part.kind,
+                    why: part.why,
+                    interval_years: part.interval_years,
+                    interval_operations: part.interval_operations,
+                    operations_per_year: part.operations_per_year,
+                    load_a: part.load_a,
+                    load_v: part.load_v,
+                    original: part.original.clone(),
+                    replacement: part.replacement.clone(),
+                    ..known.clone()
+                };
+            }
+        }));
+        out.push(Action::EndEntry);
+    }
+}
+
+/// Where the new relay has the ratings of the old one they are typed once.
+fn same_ratings(ui: &mut Ui, job: &Job, (id, part): (OtherId, &OtherPart), out: &mut Vec<Action>) {
+    let old = part.original.clone();
+    let rated = OtherOriginal { label: None, extra: Extra::new(), ..old.clone() } != OtherOriginal::default();
+    let button = ui.add_enabled(rated, Button::new("Same ratings as the original"));
+    if button.on_hover_text("Coil and contacts as entered above, once its data sheet says so.").clicked() {
+        out.push(change(job, &PARTS, id.board, format!("ratings of {}", part.reference), |list| {
+            if let Some(part) = list.get_mut(id.index) {
+                let new = &mut part.replacement;
+                (new.coil_v, new.coil_ohm, new.contacts) = (old.coil_v, old.coil_ohm, old.contacts);
+                (new.contact_a, new.contact_v) = (old.contact_a, old.contact_v);
+            }
+        }));
+        out.push(Action::EndEntry);
     }
 }
 

@@ -38,14 +38,13 @@ impl ImportState {
         let Some(outcome) = self.current(session.job()) else {
             return session.say("The lists are still being read; import them when that is done.");
         };
-        let mut catalogue = None;
-        if !outcome.catalogue.is_empty() {
-            let stem = outcome.catalogue_stem();
-            let name = catalog_sources::free_name(session.job(), session.path.as_deref(), &session.stock.held, &stem);
-            session.stock.held.insert(name.clone(), outcome.catalogue.clone());
-            catalogue = Some(name);
+        let mut names = Vec::new();
+        for (stem, catalogue) in &outcome.catalogues {
+            let name = catalog_sources::free_name(session.job(), session.path.as_deref(), &session.stock.held, stem);
+            session.stock.held.insert(name.clone(), catalogue.clone());
+            names.push(name);
         }
-        let (job, what, done) = taken_job(&outcome, session.job(), catalogue, left_in_words(self));
+        let (job, what, done) = taken_job(&outcome, session.job(), names, left_in_words(self));
         let left = done.left.as_ref().map_or_else(String::new, |left| format!(" {left}"));
         let said = format!("Imported: {}.{left}", done.summary.join(", "));
         let board = done.board.as_ref().map(|(board, _)| *board);

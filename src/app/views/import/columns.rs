@@ -227,8 +227,8 @@ fn rows(ui: &mut Ui, sheet: &Sheet, state: &mut ImportState, leading: usize) {
         let of_position = found.into_iter().find_map(|position| position.original.read_from.clone());
         of_position.or_else(|| {
             let parts = outcome.iter().flat_map(|outcome| &outcome.gathered.parts);
-            let found = parts.filter(|part| names.contains(&part.part_number.as_str())).take(1);
-            found.map(|part| part.read_from.clone()).find(|from| !from.is_empty())
+            let found = parts.filter(|(_, part)| names.contains(&part.part_number.as_str())).take(1);
+            found.map(|(_, part)| part.read_from.clone()).find(|from| !from.is_empty())
         })
     };
     let last = sheet.source.table.rows.iter().take(LEADING).next_back().map_or(0, |row| row.line as u64);

@@ -154,19 +154,21 @@ fn target(ui: &mut Ui, scene: &Scene, state: &mut ImportState) {
     });
 }
 
-/// The job with everything taken in; `catalogue` is the name of the parts' catalogue. With it what to say about it.
+/// The job with everything taken in; `catalogues` are the names of the parts' catalogues. With it what to say about it.
 pub(super) fn taken_job(
     outcome: &ImportOutcome,
     job: &Job,
-    catalogue: Option<String>,
+    catalogues: Vec<String>,
     left: Option<String>,
 ) -> (Job, String, Done) {
     let mut new = job.clone();
     let mut summary = summary(outcome, job);
-    if let Some(name) = catalogue {
-        summary.push(format!("the catalogue is called {name}"));
-        new.catalogs.push(name);
+    match catalogues.as_slice() {
+        [] => {}
+        [one] => summary.push(format!("the catalogue is called {one}")),
+        all => summary.push(format!("the catalogues are called {}", all.join(", "))),
     }
+    new.catalogs.extend(catalogues);
     let mut board = None;
     if let Some(taken) = outcome.gathered.board.clone() {
         let before = match outcome.into {

@@ -94,6 +94,12 @@ fn other_kinds(ui: &mut Ui, state: &mut ImportState, report: &Report) {
         "Relays, fuses and what else is replaced while the machine is open: ticked kinds go onto the board as other parts.",
     );
     ui.horizontal_wrapped(|ui| {
+        let kinds = state.sheet().map_or(&[][..], |sheet| sheet.mapping.other_parts.as_slice());
+        let mut all = report.others.keys().all(|kind| kinds.contains(kind));
+        if report.others.len() > 1 && ui.checkbox(&mut all, "All kinds").changed() {
+            let kinds = report.others.keys().filter(|_| all).copied().collect();
+            state.change_mapping(|mapping| mapping.other_parts = kinds);
+        }
         for (&kind, rows) in &report.others {
             let mut on = state.sheet().is_some_and(|sheet| sheet.mapping.other_parts.contains(&kind));
             let word = crate::domain::schema::spoken(kind.into());

@@ -3,7 +3,7 @@
 use std::path::PathBuf;
 use std::sync::Arc;
 
-use crate::app::views::import::state::{Into, Sheet, free_name};
+use crate::app::views::import::state::{Into, Sheet, free_name, stem};
 use crate::app::work::worker::Progress;
 use crate::domain::{Board, Job};
 use crate::files::datasheet::Printed;
@@ -113,19 +113,10 @@ pub(crate) struct ImportOutcome {
     pub further: Vec<Board>,
     /// The boards of such lists as the lists call them.
     pub boards_read: Vec<String>,
-    /// The parts as a catalogue; empty without parts.
-    pub catalogue: Arc<Vec<u8>>,
-    /// The first list of parts.
-    pub(super) catalogue_path: Option<PathBuf>,
+    /// The parts of each list as a catalogue, with the name of its file.
+    pub catalogues: Vec<(String, Arc<Vec<u8>>)>,
     /// Names of the files.
     pub names: Vec<PathBuf>,
-}
-
-impl ImportOutcome {
-    /// A name for the catalogue: that of the first list of parts.
-    pub(crate) fn catalogue_stem(&self) -> String {
-        self.catalogue_path.as_deref().map_or_else(|| "parts".to_owned(), crate::app::views::import::state::stem)
-    }
 }
 
 impl Gather {
@@ -161,6 +152,7 @@ impl Gather {
             let of_board: Vec<Given> = tables.iter().map(|&at| given[at]).collect();
             let mut gathered = gather(&of_board, board, LEADING, told)?;
             files.extend(tables.iter().copied().zip(std::mem::take(&mut gathered.files)));
+            gathered.parts.iter_mut().for_each(|(at, _)| *at = tables[*at]);
             Some(gathered)
         };
         let mut gathered = together(&here, self.board.clone())?;
@@ -182,6 +174,24 @@ impl Gather {
         Some((gathered, further))
     }
 
+    /// A catalogue for each file of parts; the tables of one file are one. Its parts are invented where one of them is said to be.
+    fn catalogues(&self, gathered: &Gathered) -> Option<Vec<(String, Arc<Vec<u8>>)>> {
+        let of_parts = self.sheets.iter().filter(|(_, mapping)| mapping.target == Target::Parts);
+        let mut paths: Vec<&PathBuf> = of_parts.clone().map(|(source, _)| &source.path).collect();
+        paths.dedup();
+        let mut all = Vec::new();
+        for path in paths {
+            let here = gathered.parts.iter().filter(|(at, _)| self.sheets[*at].0.path == *path);
+            let invented = of_parts.clone().any(|(source, mapping)| source.path == *path && mapping.invented);
+            let mut text = Vec::new();
+            let any = here.clone().next().is_some();
+            // Writing to memory does not fail.
+            parts_writer::write(&mut text, here.map(|(_, part)| part), invented).ok()?;
+            all.extend(any.then(|| (stem(path), Arc::new(text))));
+        }
+        Some(all)
+    }
+
     /// Reads them; `None` when that is no longer wanted.
     pub(crate) fn read(self, progress: &Progress) -> Option<ImportOutcome> {
         let told = |share| {
@@ -189,19 +199,10 @@ impl Gather {
             !progress.is_cancelled()
         };
         let (gathered, further) = self.boards(&told)?;
-        let mut catalogue = Vec::new();
-        if !gathered.parts.is_empty() {
-            // Writing to memory does not fail.
-            let of_parts = |mapping: &Mapping| mapping.target == Target::Parts && mapping.invented;
-            let invented = self.sheets.iter().any(|(_, mapping)| of_parts(mapping));
-            parts_writer::write(&mut catalogue, &gathered.parts, invented).ok()?;
-        }
+        let catalogues = self.catalogues(&gathered)?;
         let names = self.sheets.iter().map(|(source, _)| source.path.clone()).collect();
         let boards_read = self.sheets.iter().filter_map(|(_, mapping)| mapping.only_board.clone()).collect();
-        let of_parts = self.sheets.iter().find(|(_, mapping)| mapping.target == Target::Parts);
-        let catalogue_path = of_parts.map(|(source, _)| source.path.clone());
-        let catalogue = Arc::new(catalogue);
         let Self { revision, job, into, .. } = self;
-        Some(ImportOutcome { revision, job, into, gathered, further, boards_read, catalogue, catalogue_path, names })
+        Some(ImportOutcome { revision, job, into, gathered, further, boards_read, catalogues, names })
     }
 }

@@ -11,7 +11,7 @@ use crate::app::state::selection::View;
 use crate::app::views::start::centred;
 use crate::app::widgets::{self, theme};
 use crate::domain::{Job, Outcome, Policy};
-use crate::files::new_job::NewJob;
+use crate::files::new_job;
 
 /// What a new job begins from.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
@@ -80,43 +80,27 @@ impl Draft {
     /// # Errors
     /// In words, when something typed is no figure or out of its bounds.
     pub(super) fn job(&self) -> Result<Job, String> {
-        self.said()?.job().map_err(|error| error.to_string())
-    }
-
-    fn said(&self) -> Result<NewJob, String> {
-        let mut phases = Vec::new();
+        let mut job = Job::default();
         for [share, ambient] in &self.phases {
-            match (number("share of the time", share)?, number("ambient", ambient)?) {
-                (share, Some(ambient)) => phases.push((share.unwrap_or(1.0), ambient)),
-                (Some(_), None) => return Err("A phase with a share of the time needs its ambient.".to_owned()),
-                (None, None) => {}
-            }
+            new_job::add_phase(&mut job, share, ambient)?;
         }
-        Ok(NewJob {
-            name: self.name.clone(),
-            units: number("units", &self.units)?,
-            spare_pct: number("spares", &self.spares)?,
-            hours_per_year: number("hours a year", &self.hours)?,
-            interval_years: number("interval", &self.years)?,
-            currency: Some(self.currency.trim().to_owned()).filter(|text| !text.is_empty()),
-            phases,
-            ambient_min_c: number("lowest ambient", &self.ambient_min)?,
-        })
+        for (label, name, typed) in [
+            ("name", "name", &self.name),
+            ("lowest ambient", "conditions.ambient_min_c", &self.ambient_min),
+            ("hours a year", "hours_per_year", &self.hours),
+            ("interval", "interval_years", &self.years),
+            ("units", "units", &self.units),
+            ("spares", "spare_pct", &self.spares),
+            ("currency", "currency", &self.currency),
+        ] {
+            new_job::say(&mut job, name, typed).map_err(|why| format!("{label}: {why}"))?;
+        }
+        Ok(job)
     }
 }
 
 fn stem(path: &Path) -> String {
     path.file_stem().map(|stem| stem.to_string_lossy().into_owned()).unwrap_or_default()
-}
-
-/// A figure as typed; nothing where nothing is.
-fn number(what: &str, text: &str) -> Result<Option<f64>, String> {
-    let text = text.trim().replace('−', "-");
-    if text.is_empty() {
-        return Ok(None);
-    }
-    let read = text.parse::<f64>().ok().filter(|value| value.is_finite());
-    read.map(Some).ok_or_else(|| format!("{what}: “{text}” is not a number; write it with a dot and without its unit."))
 }
 
 /// Width of the page where the window has room for it, points.
