@@ -293,7 +293,7 @@ fn escape_leaves_every_question_and_enter_destroys_nothing() {
 }
 
 #[test]
-fn a_job_whose_offers_are_still_being_read_raises_no_false_alarm_and_keeps_what_was_known() {
+fn a_job_with_offers_opens_without_an_alarm_and_is_saved_with_what_they_ask() {
     let folder = tempfile::tempdir().unwrap();
     demo::write(folder.path()).unwrap();
     let path = folder.path().join("observatory.json");

@@ -10,6 +10,7 @@ use crate::app::widgets::{explain, picture, shapes};
 use crate::domain::{Can, Check, Mounting, Outcome};
 use crate::files::drawing::{Anchor, Ink, Line, Shape, dimension};
 use crate::physics::body;
+use crate::sizing::reasons::figure;
 use crate::sizing::why_not::{self, Lengths};
 use crate::sizing::{Evaluation, FitFault, Footprint, PositionContext};
 
@@ -189,7 +190,6 @@ impl<'a> CanPicture<'a> {
     /// The heights, named at their levels and apart from each other.
     fn heights(&self, out: &mut Vec<Shape>, [edge, ground]: [f64; 2], (scale, point): (f64, f64), top: f64) {
         let line = 14.5 * point;
-        use crate::sizing::reasons::figure;
         let body = body::of(self.new);
         let vent = body.height_max_mm.zip(body.vent_mm.filter(|&vent| vent > 0.0)).map(|(height, vent)| height + vent);
         let mut names: Vec<(f64, String, Ink)> = [

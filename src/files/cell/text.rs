@@ -277,6 +277,10 @@ impl<'a> Finder<'a> {
                 at += 1;
                 continue;
             };
+            let scaled = |by, most| {
+                let value = unit.exponent().and_then(|exponent| number.shifted(exponent + by));
+                value.filter(|&value| value > 0.0 && value <= most)
+            };
             match unit.kind() {
                 Kind::Capacitance if at > measured => measured_ufs.push(capacitance::in_unit(number, unit, column)),
                 Kind::Capacitance => {
@@ -313,33 +317,21 @@ impl<'a> Finder<'a> {
                 Kind::Current => {
                     let (hz, temp_c) = self.conditions(at + 2);
                     let (hz, temp_c) = (hz.or(column.hz), temp_c.or(column.temp_c));
-                    let amps = unit
-                        .exponent()
-                        .and_then(|exponent| number.shifted(exponent))
-                        .filter(|&a| a > 0.0 && a <= 1000.0);
                     // Microamperes in a description are leakage.
-                    if let Some(ripple_a) = amps.filter(|_| unit != Unit::Microampere) {
+                    if let Some(ripple_a) = scaled(0, 1000.0).filter(|_| unit != Unit::Microampere) {
                         ripples.push(Reading::Value(Ripple { ripple_a, hz, temp_c }));
                     }
                 }
                 Kind::Resistance => {
                     let (hz, temp_c) = self.conditions(at + 2);
-                    if let Some(esr_mohm) = unit
-                        .exponent()
-                        .and_then(|exponent| number.shifted(exponent + 3))
-                        .filter(|&mohm| mohm > 0.0 && mohm <= 1e8)
-                    {
+                    if let Some(esr_mohm) = scaled(3, 1e8) {
                         let esr = Esr { esr_mohm, hz: hz.or(column.hz), temp_c: temp_c.or(column.temp_c) };
                         if at > measured { &mut measured_esrs } else { &mut esrs }.push(Reading::Value(esr));
                     }
                 }
                 Kind::Time if matches!(unit, Unit::Hour | Unit::KiloHour) => {
                     let (_, temp_c) = self.conditions(at + 2);
-                    if let Some(hours) = unit
-                        .exponent()
-                        .and_then(|exponent| number.shifted(exponent))
-                        .filter(|&hours| hours > 0.0 && hours <= 1e6)
-                    {
+                    if let Some(hours) = scaled(0, 1e6) {
                         lives.push(Reading::Value(Endurance { hours, temp_c: temp_c.or(column.temp_c) }));
                     }
                 }

@@ -117,3 +117,33 @@ fn a_removed_position_hands_the_selection_to_its_neighbour() {
     assert_eq!(session.selection.position, Some(PositionId { board: 1, index: 0 }));
     assert_eq!(session.selection.board, 1);
 }
+
+#[test]
+fn what_came_out_without_the_offers_does_not_count_as_news_of_the_parts() {
+    let mut session = session();
+    let mut builder = crate::domain::CatalogBuilder::default();
+    builder.push(&crate::domain::Part::<String> { part_number: "A".into(), ..crate::domain::Part::default() });
+    session.catalog_index = Arc::new(CatalogIndex::new(Arc::new(builder.finish().0)));
+    // Something else was known of a position: sized with everything, that is news.
+    session.as_saved = Arc::new([("A ".to_owned(), "part=A | verdict=pass".to_owned())].into());
+    let sized = |session: &Session| {
+        let (job, catalog_index) = (session.job().clone(), session.catalog_index.clone());
+        let sizing = crate::sizing::size(&job, &catalog_index);
+        Arc::new(Snapshot { job, catalog_index, sizing })
+    };
+    session.snapshot = sized(&session);
+    let compares = |session: &mut Session| {
+        let mut changes = crate::app::views::changes::ChangesState::default();
+        changes.poll(session);
+        changes.work()[0].busy().is_some()
+    };
+    assert!(session.is_fresh() && compares(&mut session));
+    session.offers_due = true;
+    assert!(!session.is_fresh() && !compares(&mut session));
+    // The offers are there, what came out is still of the parts without them.
+    session.offers_due = false;
+    session.catalog_index = Arc::new(session.catalog_index.with_offers(Arc::default()));
+    assert!(!session.is_fresh() && !compares(&mut session));
+    session.snapshot = sized(&session);
+    assert!(session.is_fresh() && compares(&mut session));
+}
