@@ -23,7 +23,10 @@ fn another_mounting_fails_unless_accepted() {
     assert_eq!(with(Some(Mounting::Screw), None), (Fail, FitFault::Mounting));
     assert_eq!(with(Some(Mounting::Screw), Some(vec![Mounting::Screw])), (Marginal, FitFault::Mounting));
     assert_eq!(with(None, None), (Unknown, FitFault::Mounting));
-    assert_eq!(fit(|p| p.original.can.mounting = None, |_| ()), (Unknown, FitFault::Mounting));
+    let original_unknown =
+        |accepts: Option<Vec<Mounting>>| fit(|p| (p.original.can.mounting, p.space.accepts) = (None, accepts), |_| ());
+    assert_eq!(original_unknown(None), (Unknown, FitFault::Mounting));
+    assert_eq!(original_unknown(Some(vec![Mounting::Radial])).0, Marginal);
 }
 
 #[test]

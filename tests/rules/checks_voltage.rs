@@ -88,6 +88,14 @@ fn reverse_voltage_is_marginal_down_to_minus_one_volt() {
     };
     assert_eq!([0.0, -0.01, -1.0, -1.01].map(|v| at(v, Technology::Wet)), [Pass, Marginal, Marginal, Fail]);
     assert_eq!(at(-1.01, Technology::Polymer), Fail);
+    // Where the lowest voltage is not entered it is the operating one less the peak of the ripple.
+    let below = |ripple_peak_v| {
+        let stress = |p: &mut Position| {
+            (p.stress.dc_v, p.stress.min_v, p.stress.ripple_peak_v) = (Some(5.0), None, Some(ripple_peak_v));
+        };
+        outcome(Check::Voltage, stress, |_| ())
+    };
+    assert_eq!([5.0, 5.5, 6.5].map(below), [Pass, Marginal, Fail]);
 }
 
 #[test]
