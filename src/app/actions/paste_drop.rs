@@ -103,13 +103,11 @@ pub(crate) fn paste(session: &mut Session, text: &str) -> bool {
 pub(crate) enum FileKind {
     /// What the columns of a list mean.
     Mapping,
-    /// A job.
     Job,
     /// Measurements: in the life view a table is an oscilloscope record or a temperature log.
     Readings,
     /// Offers of a supplier.
     Offers,
-    /// A photo.
     Photo,
     /// Nothing the program reads.
     Other,

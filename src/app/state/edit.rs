@@ -22,7 +22,6 @@ pub(crate) enum Edit {
     Add {
         /// Index of the board.
         board: usize,
-        /// The new position.
         position: Box<Position>,
     },
     /// Takes positions off their boards.
@@ -45,7 +44,6 @@ pub(crate) enum Edit {
     },
     /// Replaces what is at the bench, and what positions keep of what was measured there.
     Bench {
-        /// The units at the bench.
         units: Vec<UnitAtBench>,
         /// Positions with what they keep.
         measured: Vec<(PositionId, Option<Measured>)>,

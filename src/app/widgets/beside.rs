@@ -5,19 +5,15 @@ use egui::{Id, Panel, Ui, UiBuilder};
 /// The edge a panel stands at.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Edge {
-    /// On the right.
     Right,
-    /// At the bottom.
     Bottom,
 }
 
 /// A panel beside what is looked at first.
 pub(crate) struct Beside {
-    /// Where it stands.
     pub edge: Edge,
     /// The identity it was made with.
     pub id: &'static str,
-    /// The panel.
     pub panel: Panel,
     /// Its width or height before anybody changed it, points.
     pub usual: f32,

@@ -36,7 +36,6 @@ pub(crate) fn number(painter: &Painter, rect: Rect, text: &str, fonts: &[&FontId
     }
 }
 
-/// A heading one sorts by.
 pub(crate) struct Heading<'a> {
     /// Tells it from others.
     pub id: Id,
@@ -44,7 +43,6 @@ pub(crate) struct Heading<'a> {
     pub seen: Rect,
     /// Where its words stand.
     pub inside: Rect,
-    /// What is written.
     pub text: &'a str,
     /// What a click does, without the order there is: `Sort by height`.
     pub does: &'a str,
@@ -54,7 +52,6 @@ pub(crate) struct Heading<'a> {
     pub descending: Option<bool>,
 }
 
-/// Draws a heading.
 pub(crate) fn heading(ui: &Ui, heading: &Heading) -> Response {
     let tokens = theme::tokens(ui);
     let response = ui.interact(heading.seen, heading.id, Sense::click());

@@ -22,10 +22,8 @@ use wording::Wording;
 /// Nobody closes a dialog this fast: an answer that comes sooner means that none was shown.
 const FASTER_THAN_A_PERSON: Duration = Duration::from_millis(400);
 
-/// A question.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Question {
-    /// Which job to open.
     Open,
     /// Where to save the job, and what to do afterwards.
     SaveAs {
@@ -48,7 +46,6 @@ pub(crate) enum FilePurpose {
     LifePicture,
     /// The numbers of the life curves are written.
     LifeNumbers,
-    /// A temperature log is read.
     TemperatureLog,
     /// An oscilloscope's record is read.
     ScopeRecord,
@@ -105,7 +102,6 @@ impl Question {
     }
 }
 
-/// What the person answered.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(crate) enum Answer {
     /// Open this file.
@@ -138,7 +134,6 @@ pub(crate) enum Answer {
     PickFor(String),
     /// Ask where to write this, though it names invented parts.
     WriteInvented(FilePurpose),
-    /// Remove the selected board.
     RemoveBoard,
     /// Carry the command out.
     Do(Command),
@@ -149,18 +144,15 @@ pub(crate) enum Answer {
 /// A pick that needs a reason.
 #[derive(Debug, Clone)]
 pub(crate) struct Reasoning {
-    /// What it is about.
     pub heading: String,
     /// Why the part is not known to be suitable.
     pub lines: Vec<String>,
-    /// The reason as typed.
     pub typed: String,
 }
 
 /// A question with a few answers, each a button.
 #[derive(Debug, Clone)]
 pub(crate) struct Choice {
-    /// What it is about.
     pub heading: String,
     /// What the person needs to know to answer.
     pub text: String,
@@ -224,7 +216,6 @@ pub(crate) struct Dialogs {
     reasoning: Option<Reasoning>,
     /// The folder a file was chosen in last.
     folder: Option<PathBuf>,
-    /// What the job is called.
     job_name: String,
     choosing: Option<Choice>,
     /// What to do once the job is saved.
@@ -250,7 +241,6 @@ impl Dialogs {
         self.browser.is_some() || self.choosing.is_some() || self.reasoning.is_some()
     }
 
-    /// Asks a question.
     pub(crate) fn ask(&mut self, question: Question) {
         match question {
             Question::Leave { then } => self.choosing = Some(Choice::unsaved(then)),

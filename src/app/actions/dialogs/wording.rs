@@ -17,7 +17,6 @@ pub(super) struct Wording {
     pub prompt: &'static str,
     /// On the button.
     pub verb: &'static str,
-    /// The files in question.
     pub filter: Filter,
     /// Name proposed for a file to write; `None` when a file is read.
     pub file_name: Option<&'static str>,

@@ -38,7 +38,6 @@ const CAUTION_IN_FULL: f32 = 600.0;
 /// What content and foot of the panel change.
 type With<'a, 'b> = (&'a mut BenchState, &'b mut Vec<Action>);
 
-/// A can of the unit.
 struct Can<'a> {
     scene: &'a Scene<'a>,
     prepared: &'a Prepared,
@@ -252,7 +251,6 @@ impl Can<'_> {
         }
     }
 
-    /// The tick.
     fn tick(&self, ui: &mut Ui, state: &mut BenchState, out: &mut Vec<Action>) {
         if self.record.is_done() {
             let unnamed = self.record.is_done_unnamed();

@@ -7,7 +7,6 @@ use crate::app::widgets;
 use crate::app::widgets::theme;
 use crate::domain::UnitAtBench;
 
-/// What a unit is called.
 pub(super) fn name(unit: Option<&UnitAtBench>) -> String {
     match unit.map(|unit| unit.serial.trim()) {
         None => "No unit yet".to_owned(),

@@ -35,16 +35,13 @@ type RecordsDone = Result<(RecordsRead, Option<(UnitAtBench, String)>), String>;
 /// What the panel shows.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
 pub(super) enum Sheet {
-    /// The selected can.
     #[default]
     Can,
-    /// The unit.
     Unit,
     /// The record of the units, in place of the map.
     Records,
 }
 
-/// What is shown.
 struct Of {
     job: Arc<Job>,
     snapshot: Arc<Snapshot>,
@@ -69,7 +66,6 @@ pub(super) struct Prepared {
     of: Of,
     /// The unit; `None` while none is at the bench.
     pub unit: Option<UnitAtBench>,
-    /// The board of the unit that is shown.
     pub board: BoardOfUnit,
     /// Every board of the unit with how many of its positions are done, of how many.
     pub progress: Vec<(BoardOfUnit, usize, usize)>,
@@ -82,7 +78,6 @@ pub(super) struct Prepared {
     pub earlier: Option<UnitRecord>,
 }
 
-/// What the bench remembers.
 #[derive(Default)]
 pub(crate) struct BenchState {
     pub(super) prepared: Option<Arc<Prepared>>,
@@ -132,7 +127,6 @@ impl BenchState {
         (self.unit, self.again) = (at, false);
     }
 
-    /// Shows a board of the unit.
     pub(super) fn show_board(&mut self, at: usize, prepared: &Prepared, out: &mut Vec<Action>) {
         self.copy = at;
         self.sheet = if self.sheet == Sheet::Records { Sheet::Can } else { self.sheet };

@@ -25,7 +25,6 @@ use crate::sizing::{BoardMap, CanOnMap, Source};
 /// Height of a line that is said over the map, points.
 const NOTE: f32 = 38.0;
 
-/// Draws the map.
 pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut BoardState, map: &Arc<BoardMap>, out: &mut Vec<Action>) {
     let Some(board) = scene.board() else { return };
     let tokens = theme::tokens(ui);

@@ -24,14 +24,12 @@ pub(super) const CARDS_FROM: f32 = 900.0;
 /// What a click on the map does.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
 pub(super) enum Tool {
-    /// Selects.
     #[default]
     Select,
     /// Puts the selected position where the click is; drags any can.
     Place,
     /// Marks two points of the photo whose distance is known.
     Calibrate,
-    /// Drags the photo.
     MovePhoto,
     /// Marks the four corners of the board in the photo.
     Straighten,
@@ -39,10 +37,8 @@ pub(super) enum Tool {
     Trace,
 }
 
-/// What the person drags.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) enum Drag {
-    /// The map.
     Map,
     /// A rectangle around cans, from here (mm).
     Band([f64; 2]),
@@ -114,7 +110,6 @@ impl BoardState {
         Some(Candidate::Part(best[step.from(at, best.len())?].id))
     }
 
-    /// The side that is shown.
     pub(crate) fn side(&self) -> Side {
         self.side
     }

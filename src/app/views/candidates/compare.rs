@@ -23,13 +23,10 @@ use crate::sizing::why_not;
 /// How a value stands to the original's.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Stands {
-    /// Better.
     Better,
-    /// Worse.
     Worse,
     /// Not the same, and neither better nor worse.
     Other,
-    /// The same.
     Same,
     /// One of them is not known.
     NotComparable,
@@ -61,7 +58,6 @@ pub(crate) fn compare_numbers(better: Better, original: Option<f64>, own: Option
     (stands, Some(own - original).filter(|difference| difference.is_finite()))
 }
 
-/// How an outcome stands to the original's.
 pub(crate) fn compare_outcomes(original: Outcome, own: Outcome) -> Stands {
     match own.cmp(&original) {
         std::cmp::Ordering::Less => Stands::Better,

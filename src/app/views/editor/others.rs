@@ -204,7 +204,6 @@ fn list<'a, T: Clone + Default>(
     shown
 }
 
-/// The fields of a section.
 fn fields<T: Clone + Default>(
     ui: &mut Ui,
     scene: &Scene,
@@ -223,7 +222,6 @@ fn fields<T: Clone + Default>(
     }
 }
 
-/// Draws the types of units.
 pub(super) fn unit_types(ui: &mut Ui, job: &Job, drafts: &mut Drafts, out: &mut Vec<Action>) {
     ui.add_space(8.0);
     explain::heading(ui, "Types of units", "job.unit_types");

@@ -13,13 +13,11 @@ use crate::files::entry;
 struct Kind<const N: usize> {
     /// What one is called.
     one: &'static str,
-    /// Its explanation.
     explained: &'static str,
     /// What to say where there is none.
     none: &'static str,
     /// Its field in the schema.
     path: &'static str,
-    /// Those of a board.
     get: fn(&Board) -> &[[f64; N]],
     /// The same, to change them.
     of: fn(&mut Board) -> &mut Vec<[f64; N]>,

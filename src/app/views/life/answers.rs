@@ -29,14 +29,11 @@ use crate::sizing::{CatalogIndex, Contexts, PositionContext, Sizing};
 /// Substitutions shown for each way.
 const PROPOSALS_SHOWN: usize = 3;
 
-/// What is asked.
 #[derive(Debug, Clone)]
 pub(crate) struct Question {
     /// The sized job.
     pub snapshot: Arc<Snapshot>,
-    /// The position.
     pub position: PositionId,
-    /// The selected candidate.
     pub candidate: Candidate,
     /// The circuit whose ripple is asked for, once a figure of it was entered.
     pub circuit: Option<CircuitEntry>,
@@ -76,7 +73,6 @@ impl Question {
 /// A temperature log cut into phases.
 #[derive(Debug, Clone)]
 pub(crate) struct CutLog {
-    /// The phases.
     pub binned: Binned,
     /// Relative error of the candidate's life by the cutting.
     pub of_candidate: Option<f64>,
@@ -85,7 +81,6 @@ pub(crate) struct CutLog {
 /// How the years of the chosen part of one position spread, and the second opinion on its heat.
 #[derive(Debug, Clone)]
 pub(crate) struct Each {
-    /// Which position.
     pub id: PositionId,
     /// P10, P50, P90; `None` where the life is not known.
     pub years: Option<Percentiles>,
@@ -117,9 +112,7 @@ pub(crate) struct BoardAnswers {
 /// A plan of the board with its picks.
 #[derive(Debug, Clone)]
 pub(crate) struct Proposal {
-    /// Years it lasts.
     pub interval_years: f64,
-    /// Cost of its parts.
     pub parts_cost: f64,
     /// The positions that get another part.
     pub changes: Vec<PickChange>,
@@ -127,26 +120,21 @@ pub(crate) struct Proposal {
     pub spoiled: Vec<PositionId>,
 }
 
-/// The answers.
 #[derive(Debug, Clone)]
 pub(crate) struct Answers {
     /// What was asked.
     pub question: Question,
     /// Which phase eats the life.
     pub damage: Option<DutyDamage>,
-    /// The log in phases.
     pub cut_log: Option<CutLog>,
     /// How uncertain the inputs are taken to be.
     pub settings: Settings,
-    /// Spread of the years of the candidate.
     pub spread: Option<YearsSpread>,
-    /// Two opinions on the heat.
     pub heat: Option<HeatOpinions>,
     /// What would explain the measured rise of the case.
     pub explained: Option<Explained>,
     /// What the record says, or why it says nothing.
     pub record: Option<Result<Analysis, String>>,
-    /// The ripple of the circuit entered.
     pub circuit: Option<Result<CircuitRipple, CircuitFault>>,
     /// The parallel group the position belongs to.
     pub group: Option<ParallelGroup>,
@@ -156,9 +144,7 @@ pub(crate) struct Answers {
     pub obstacles: Vec<String>,
     /// The series string the position belongs to.
     pub string: Option<SeriesString>,
-    /// The old part.
     pub old_part: Option<OldPart>,
-    /// The charge.
     pub energy: Option<StoredEnergy>,
     /// What the supply sees of it.
     pub inrush: Option<Inrush>,

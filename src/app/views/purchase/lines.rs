@@ -18,9 +18,7 @@ use crate::sizing::{Purchase, PurchaseLine};
 const PAD: f32 = 4.0;
 const PAD_WORDS: f32 = 8.0;
 
-/// What a cell holds.
 enum Cell {
-    /// Words.
     Text(String),
     /// A figure as it is written, with what it sorts by; unknown where there is none.
     Number(Option<(f64, String)>),

@@ -72,7 +72,6 @@ pub(crate) struct Forms {
     pub scope: PlanScope,
     /// What is ticked of the picks for the target, and of the cheapest.
     pub ticks: [Ticks; 2],
-    /// The limits of all boards.
     pub all_boards: AllBoards,
     /// Whether the curve of the interval shows the cost over the horizon instead of that of one rebuild's parts.
     pub over_horizon: bool,
@@ -109,7 +108,6 @@ impl Forms {
     }
 }
 
-/// What a panel works with.
 pub(super) struct PanelContext<'a> {
     pub scene: &'a Scene<'a>,
     /// `None` while they are worked out.
