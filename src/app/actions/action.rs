@@ -66,6 +66,11 @@ pub(crate) enum Action {
 }
 
 impl Action {
+    /// A change that is an undo step of its own, whatever was being entered.
+    pub(crate) fn once(edit: Edit) -> [Self; 3] {
+        [Self::EndEntry, Self::Edit(edit), Self::EndEntry]
+    }
+
     pub(crate) fn select_place(place: Place) -> Self {
         match place {
             Place::Position(id) => Self::Select(id),

@@ -72,6 +72,13 @@ impl Edit {
         Self::Settings { job: Box::new(job), field: field.to_owned() }
     }
 
+    /// Changes something of a board.
+    pub(crate) fn board(at: usize, board: &Board, field: &str, set: impl FnOnce(&mut Board)) -> Self {
+        let mut board = Box::new(board.clone());
+        set(&mut board);
+        Self::Board { at, board, field: field.to_owned() }
+    }
+
     /// Takes the pick of one position away.
     pub(crate) fn unpick(position: PositionId) -> Self {
         Self::Pick { picks: vec![(position, None)] }

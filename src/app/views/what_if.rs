@@ -5,11 +5,11 @@ use std::sync::Arc;
 use egui::{DragValue, RichText, Ui};
 
 use crate::app::actions::action::Action;
-use crate::app::state::edit::Edit;
 use crate::app::state::scene::Scene;
 use crate::app::state::selection::View;
 use crate::app::state::session::Session;
 use crate::app::state::snapshot::Snapshot;
+use crate::app::widgets::asked::change_job;
 use crate::app::widgets::wording::{UNKNOWN, count, verdict};
 use crate::app::widgets::{self, theme};
 use crate::app::work::worker::{AnyWorker, Worker};
@@ -93,7 +93,7 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut WhatIfState, folded: 
     let keep = ui.add_enabled(!known, egui::Button::new("Keep as variant"));
     if keep.on_hover_text("Keeps these conditions in the job, to look at them again.").clicked() {
         let kept = Variant { name: state.variant.in_words(), ..state.variant.clone() };
-        edit(scene.job, out, |job| job.variants.push(kept));
+        change_job(scene.job, "variants", out, |job| job.variants.push(kept));
     }
     match state.answer.as_ref().filter(|answer| scene.fresh && answer.1 == state.variant) {
         Some((_, _, found)) => outcome(ui, scene, found),
@@ -104,13 +104,6 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut WhatIfState, folded: 
 /// Whether two variants ask the same, whatever they are called.
 fn same(a: &Variant, b: &Variant) -> bool {
     Variant { name: String::new(), ..a.clone() } == Variant { name: String::new(), ..b.clone() }
-}
-
-fn edit(job: &Job, out: &mut Vec<Action>, change: impl FnOnce(&mut Job)) {
-    let mut job = Job { boards: Vec::new(), ..job.clone() };
-    change(&mut job);
-    out.push(Action::Edit(Edit::Settings { job: Box::new(job), field: "variants".into() }));
-    out.push(Action::EndEntry);
 }
 
 fn entries(ui: &mut Ui, job: &Job, variant: &mut Variant) {
@@ -162,7 +155,7 @@ fn kept(ui: &mut Ui, job: &Job, variant: &mut Variant, out: &mut Vec<Action>) {
                 let remove = ui.small_button("Remove");
                 ui.ctx().accesskit_node_builder(remove.id, |node| node.set_label(format!("Remove variant {name}")));
                 if remove.clicked() {
-                    edit(job, out, |job| drop(job.variants.remove(at)));
+                    change_job(job, "variants", out, |job| drop(job.variants.remove(at)));
                 }
             });
         }

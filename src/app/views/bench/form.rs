@@ -52,11 +52,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut BenchState, prepared:
         ui.label("Click a can on the map, or go to the next one that is not done (N).");
         return;
     };
-    let for_whom = (state.unit, state.copy, Some(id));
-    if state.for_whom != for_whom {
-        state.for_whom = for_whom;
-        state.drafts.clear();
-    }
+    state.turn_to(Some(id));
     let record = prepared.unit.as_ref().and_then(|unit| unit.at(&prepared.board.name, &position.reference)).cloned();
     let record = record.unwrap_or_else(|| PositionRecord::of(&prepared.board.name, &position.reference));
     let can = Can { scene, prepared, unit: state.unit, id, position, record };

@@ -2,6 +2,8 @@
 
 use egui::{Button, Id, Key, RichText, ScrollArea, Ui, vec2};
 
+use crate::app::actions::action::Action;
+use crate::app::actions::command::Command;
 use crate::app::views::bench::state::{BenchState, FOOT};
 use crate::app::widgets;
 use crate::app::widgets::theme;
@@ -13,6 +15,16 @@ pub(super) fn name(unit: Option<&UnitAtBench>) -> String {
         Some("") => "Unit without a number".to_owned(),
         Some(serial) => format!("Unit {serial}"),
     }
+}
+
+/// Says that the job must be saved before there is a record; whether that is so.
+pub(super) fn unsaved(ui: &mut Ui, refusal: &dyn Fn(Command) -> Option<String>, out: &mut Vec<Action>) -> bool {
+    let unsaved = refusal(Command::ExportUnits).is_some();
+    if unsaved {
+        ui.label("The record of the units lies beside the job file: save the job first.");
+        widgets::button(ui, Command::SaveAs, None, out);
+    }
+    unsaved
 }
 
 /// A button as wide as the panel for what is done most often.

@@ -121,6 +121,14 @@ impl BenchState {
         self.drafts.clear();
     }
 
+    /// What is typed from now on is of this can of the unit, or of the unit itself.
+    pub(super) fn turn_to(&mut self, can: Option<PositionId>) {
+        let now = (self.unit, self.copy, can);
+        if std::mem::replace(&mut self.for_whom, now) != now {
+            self.drafts.clear();
+        }
+    }
+
     /// Shows a unit; the one that is shown already by its number and day.
     pub(super) fn show_unit(&mut self, at: usize) {
         self.sheet = if self.unit == at && self.sheet == Sheet::Can { Sheet::Unit } else { Sheet::Can };

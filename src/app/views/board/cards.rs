@@ -1,8 +1,6 @@
 //! Beside the map: the part that is looked at in its place, large, and the best parts as picture cards.
 
-use egui::{
-    Align2, Color32, FontFamily, FontId, Id, Pos2, Rect, ScrollArea, Sense, Stroke, StrokeKind, Ui, pos2, vec2,
-};
+use egui::{Align2, Color32, FontFamily, FontId, Pos2, Rect, ScrollArea, Sense, Stroke, StrokeKind, Ui, pos2, vec2};
 
 use crate::app::actions::action::Action;
 use crate::app::actions::command::Command;
@@ -11,7 +9,7 @@ use crate::app::state::selection::{Candidate, List};
 use crate::app::views::board::fit;
 use crate::app::views::board::state::BoardState;
 use crate::app::widgets::can_picture::{self, CanPicture, largest_mm};
-use crate::app::widgets::theme::{self, Tokens, space};
+use crate::app::widgets::theme::{self, space};
 use crate::app::widgets::{self, Row, explain, shapes, wording};
 use crate::domain::style::money;
 use crate::domain::{Can, INVENTED, Outcome, PartId};
@@ -159,9 +157,9 @@ fn one(
     let selected = scene.candidate() == Some(candidate);
     let chosen = scene.chosen() == Some(candidate);
     let picked = scene.position().is_some_and(|(_, position)| position.pick.is_some());
-    let word = if chosen { if picked { "picked" } else { "proposed" } } else { "" };
+    let word = chosen.then_some(if picked { "picked" } else { "proposed" });
     let invented = scene.catalog.is_marked(scene.job, id).then_some(INVENTED);
-    let mut words: Vec<&str> = Some(word).filter(|word| !word.is_empty()).into_iter().chain(invented).collect();
+    let mut words: Vec<&str> = word.into_iter().chain(invented).collect();
     let told = words.join(", ");
     let lines = card.lines(scene, place, id);
     let verdict = card.evaluation.verdict;
@@ -199,7 +197,7 @@ fn one(
     }
     let word = text(inside.right_top(), Align2::RIGHT_TOP, &words.join(", "), sizes.text, tokens.weak);
     let room = word.left() - inside.left() - 4.0;
-    shortened(&painter, inside.left_top(), room, card.name, sizes.name, ink, tokens);
+    shortened(&painter, inside.left_top(), room, card.name, sizes.name, ink);
     let (top, line) = (inside.top() + sizes.name * 1.5, sizes.text * 1.28);
     let beside = inside.left() + (inside.width() * 0.38).max(72.0);
     let picture = Rect::from_min_max(pos2(inside.left(), top), pos2(beside - 6.0, top + 4.0 * line));
@@ -210,21 +208,15 @@ fn one(
     for (n, words) in lines.iter().enumerate() {
         let colour = if n < 3 { ink } else { tokens.weak };
         let at = pos2(beside, top + n as f32 * line);
-        shortened(&painter, at, inside.right() - beside, words, sizes.text, colour, tokens);
+        shortened(&painter, at, inside.right() - beside, words, sizes.text, colour);
     }
     let foot = pos2(inside.left(), top + 4.0 * line);
     let mark = Rect::from_min_size(foot + vec2(0.0, 2.0), vec2(space::MARK, space::MARK));
     widgets::paint_mark(&painter, mark, &card.evaluation, tokens);
     let colour = if selected && verdict == Outcome::Pass { ink } else { tokens.outcome(verdict).ink };
-    shortened(
-        &painter,
-        foot + vec2(space::MARK + 5.0, 0.0),
-        inside.width() - space::MARK - 5.0,
-        &reason,
-        sizes.text,
-        colour,
-        tokens,
-    );
+    let beside_mark = space::MARK + 5.0;
+    let room = inside.width() - beside_mark;
+    shortened(&painter, foot + vec2(beside_mark, 0.0), room, &reason, sizes.text, colour);
     if response.hovered() || response.has_focus() {
         out.push(Action::Hover(candidate));
     }
@@ -235,17 +227,13 @@ fn one(
         // A second click on what a first one selected picks it.
         let again = scene.selection.candidate == Some(candidate);
         out.push(if again { Action::Run(Command::Pick) } else { Action::SelectCandidate(candidate) });
-        ui.memory_mut(|memory| memory.request_focus(focus_id()));
+        ui.memory_mut(|memory| memory.request_focus(widgets::focus_id(List::Candidates)));
     }
     response.on_hover_text(format!("{reason}. Click again or press Enter to pick it."));
 }
 
-fn focus_id() -> Id {
-    widgets::focus_id(List::Candidates)
-}
-
 /// A line in letters as small as it takes to have room.
-fn shortened(painter: &egui::Painter, at: Pos2, room: f32, text: &str, size: f32, ink: Color32, _: &Tokens) {
+fn shortened(painter: &egui::Painter, at: Pos2, room: f32, text: &str, size: f32, ink: Color32) {
     let galley = |size| painter.layout_no_wrap(text.to_owned(), FontId::new(size, FontFamily::Proportional), ink);
     let wide = galley(size).size().x;
     let fitting = if wide > room { (size * room / wide).max(8.0) } else { size };

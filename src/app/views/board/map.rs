@@ -422,9 +422,7 @@ fn straighten(scene: &Scene, found: [[f64; 2]; 4], out: &mut Vec<Action>) -> boo
         out.push(Action::Say(words.into()));
         return false;
     };
-    out.push(Action::EndEntry);
-    tools::edit_board(scene, "straightened photo", |board| board.photo_corners_mm = Some(corners), out);
-    out.push(Action::EndEntry);
+    tools::edit_board_once(scene, "straightened photo", |board| board.photo_corners_mm = Some(corners), out);
     true
 }
 

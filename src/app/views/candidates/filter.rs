@@ -24,15 +24,36 @@ pub(crate) enum Op {
 pub(crate) enum Test {
     /// Some text of the part contains this, in lower case; or, for a number, one of the figures a part is called by is
     /// that number.
-    Anywhere { text: String, number: Option<(f64, Option<Unit>)> },
+    Anywhere {
+        text: String,
+        number: Option<(f64, Option<Unit>)>,
+    },
     /// The text of a column contains this, in lower case; an empty one is a text not known.
-    Text { text: Text, contains: String, op: Op },
-    Number { column: usize, op: Op, limit: f64 },
+    Text {
+        text: Text,
+        contains: String,
+        op: Op,
+    },
+    Number {
+        column: usize,
+        op: Op,
+        limit: f64,
+    },
     /// A number lies between two others, both included.
-    Between { column: usize, low: f64, high: f64 },
-    NotKnown { column: usize },
+    Between {
+        column: usize,
+        low: f64,
+        high: f64,
+    },
+    NotKnown {
+        column: usize,
+    },
     /// An outcome compares; better is less.
-    Outcome { column: usize, op: Op, outcome: Outcome },
+    Outcome {
+        column: usize,
+        op: Op,
+        outcome: Outcome,
+    },
 }
 
 /// Tests of which one must hold, or none.

@@ -145,11 +145,7 @@ fn same_ratings(ui: &mut Ui, job: &Job, (id, part): (OtherId, &OtherPart), out: 
 /// Changes the list that has `board`.
 fn change<T>(job: &Job, kind: &Kind<T>, board: Option<usize>, what: String, set: impl FnOnce(&mut Vec<T>)) -> Action {
     Action::Edit(match board.and_then(|at| Some((at, job.boards.get(at)?))) {
-        Some((at, board)) => {
-            let mut board = board.clone();
-            set((kind.of_board)(&mut board));
-            Edit::Board { at, board: Box::new(board), field: what }
-        }
+        Some((at, board)) => Edit::board(at, board, &what, |board| set((kind.of_board)(board))),
         None => Edit::settings(job, &what, |job| set((kind.of_job)(job))),
     })
 }

@@ -15,8 +15,8 @@ use crate::app::views::purchase::search::Found;
 use crate::app::views::purchase::{few_lines, lines, shelf};
 use crate::app::widgets::entry::Drafts;
 use crate::app::work::worker::{AnyWorker, Worker};
+use crate::domain::Date;
 use crate::domain::style::counted;
-use crate::domain::{Date, Job};
 use crate::files::offers::{self, OffersRead};
 use crate::files::{companions, purchase};
 use crate::sizing::{self, OrderOptions, PositionSizing, Sizing};
@@ -220,9 +220,7 @@ impl PurchaseState {
         if session.job().offers.contains(&name) {
             return;
         }
-        let mut job = Job { boards: Vec::new(), ..Job::clone(session.job()) };
-        job.offers.push(name);
-        session.edit(Edit::Settings { job: Box::new(job), field: "offers".into() });
+        session.edit(Edit::settings(session.job(), "offers", |job| job.offers.push(name)));
         session.history.close_entry();
     }
 }
