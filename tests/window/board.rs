@@ -390,16 +390,16 @@ fn a_photo_is_moved_and_straightened() {
     bench.assert_says("Click the lower left corner");
     let canvas = bench.harness.get_by_label("Map of Supply, top side, 12 cans").rect();
     let mut corners = [(0.25, 0.8), (0.8, 0.75), (0.7, 0.25), (0.3, 0.2)];
-    let mut click_all = |corners: &[(f32, f32)]| {
+    let click_all = |bench: &mut Bench, corners: &[(f32, f32)]| {
         for (x, y) in corners {
-            click_at(&mut bench, pos2(canvas.left() + x * canvas.width(), canvas.top() + y * canvas.height()));
+            click_at(bench, pos2(canvas.left() + x * canvas.width(), canvas.top() + y * canvas.height()));
         }
     };
     corners.reverse();
-    click_all(&corners);
-    corners.reverse();
-    click_all(&corners);
+    click_all(&mut bench, &corners);
     bench.assert_says("the photo would lie on its face");
+    corners.reverse();
+    click_all(&mut bench, &corners);
     let straight = supply(&bench).photo_corners_mm.unwrap();
     assert_ne!(straight, moved);
     bench.press_with(Modifiers::COMMAND, Key::Z);

@@ -8,7 +8,7 @@ use crate::app::actions::action::Action;
 use crate::app::state::scene::Scene;
 use crate::app::state::selection::View;
 use crate::app::state::session::Session;
-use crate::app::state::snapshot::Snapshot;
+use crate::app::state::snapshot::{Same, Snapshot};
 use crate::app::widgets::asked::change_job;
 use crate::app::widgets::wording::{UNKNOWN, count, verdict};
 use crate::app::widgets::{self, theme};
@@ -24,7 +24,7 @@ type Answer = (Arc<Snapshot>, Variant, WhatIf);
 #[derive(Default)]
 pub(crate) struct WhatIfState {
     variant: Variant,
-    asked: Option<(Arc<Snapshot>, Variant)>,
+    asked: Option<(Same<Snapshot>, Variant)>,
     answer: Option<Answer>,
     answering: Worker<Answer>,
 }
@@ -55,10 +55,11 @@ impl WhatIfState {
             return;
         }
         let (snapshot, variant) = (session.snapshot.clone(), self.variant.clone());
-        if self.asked.as_ref().is_some_and(|asked| Arc::ptr_eq(&asked.0, &snapshot) && asked.1 == variant) {
+        let asked = Some((Same(snapshot.clone()), variant.clone()));
+        if self.asked == asked {
             return;
         }
-        self.asked = Some((snapshot.clone(), variant.clone()));
+        self.asked = asked;
         self.answering.request("Working out what if", move |_| {
             let Snapshot { job, catalog_index, sizing } = &*snapshot;
             let found = what_if(job, catalog_index, sizing, &variant);

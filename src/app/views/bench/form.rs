@@ -35,9 +35,6 @@ const LINES: [&[&str]; 5] = [
 /// Height of a window that has room for a caution in full above the fields, points.
 const CAUTION_IN_FULL: f32 = 600.0;
 
-/// What content and foot of the panel change.
-type With<'a, 'b> = (&'a mut BenchState, &'b mut Vec<Action>);
-
 struct Can<'a> {
     scene: &'a Scene<'a>,
     prepared: &'a Prepared,
@@ -57,9 +54,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut BenchState, prepared:
     let record = record.unwrap_or_else(|| PositionRecord::of(&prepared.board.name, &position.reference));
     let can = Can { scene, prepared, unit: state.unit, id, position, record };
     let focused = ui.memory(egui::Memory::focused);
-    let fields = |ui: &mut Ui, (state, out): &mut With| can.fields(ui, state, out);
-    let foot = |ui: &mut Ui, (state, out): &mut With| can.tick(ui, state, out);
-    above_foot(ui, "bench can", &mut (&mut *state, out), fields, foot);
+    above_foot(ui, "bench can", |ui, foot| if foot { can.tick(ui, state, out) } else { can.fields(ui, state, out) });
     follow_enter(ui, focused, state, &LINES.concat());
 }
 

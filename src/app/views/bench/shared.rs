@@ -40,22 +40,16 @@ pub(super) fn main_button(ui: &mut Ui, state: &mut BenchState, words: &str, open
     button
 }
 
-/// Draws `content`, scrolled where it is too high, and below it, always in sight, the `foot`.
-pub(super) fn above_foot<T>(
-    ui: &mut Ui,
-    salt: &str,
-    with: &mut T,
-    content: impl FnOnce(&mut Ui, &mut T),
-    foot: impl FnOnce(&mut Ui, &mut T),
-) {
+/// Draws the content, scrolled where it is too high, and below it, always in sight, the foot (`true`).
+pub(super) fn above_foot(ui: &mut Ui, salt: &str, mut draw: impl FnMut(&mut Ui, bool)) {
     let known = Id::unique(salt).with("foot");
     let before = ui.data(|data| data.get_temp::<f32>(known)).unwrap_or(ui.spacing().interact_size.y);
     let height = (ui.available_height() - before - ui.spacing().item_spacing.y).max(ui.spacing().interact_size.y);
     ScrollArea::vertical().id_salt(salt).max_height(height).auto_shrink([false, false]).show(ui, |ui| {
-        content(ui, with);
+        draw(ui, false);
         widgets::follow_focus(ui);
     });
-    let now = ui.scope(|ui| foot(ui, with)).response.rect.height();
+    let now = ui.scope(|ui| draw(ui, true)).response.rect.height();
     if (now - before).abs() > 0.5 {
         ui.data_mut(|data| data.insert_temp(known, now));
         ui.ctx().request_repaint();

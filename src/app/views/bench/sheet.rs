@@ -31,7 +31,10 @@ pub(super) fn show(
     };
     state.turn_to(None);
     let focused = ui.memory(egui::Memory::focused);
-    let content = |ui: &mut Ui, (state, out): &mut (&mut BenchState, &mut Vec<Action>)| {
+    above_foot(ui, "bench unit", |ui, foot| {
+        if foot {
+            return record(ui, scene, state, unit, refusal, out);
+        }
         fields(ui, scene, state, unit, out);
         unit_type(ui, scene, state.unit, unit, out);
         for (of, done, all) in &prepared.progress {
@@ -43,11 +46,7 @@ pub(super) fn show(
         if away.clicked() {
             out.push(Action::Bench(BenchAction::RemoveUnit));
         }
-    };
-    let foot = |ui: &mut Ui, (state, out): &mut (&mut BenchState, &mut Vec<Action>)| {
-        record(ui, scene, state, unit, refusal, out);
-    };
-    above_foot(ui, "bench unit", &mut (&mut *state, out), content, foot);
+    });
     follow_enter(ui, focused, state, &FIELDS);
 }
 

@@ -8,7 +8,7 @@ use crate::app::state::edit::Edit;
 use crate::app::state::scene::Scene;
 use crate::app::state::selection::{Reveal, View};
 use crate::app::state::session::Session;
-use crate::app::state::snapshot::Snapshot;
+use crate::app::state::snapshot::{Same, Snapshot};
 use crate::app::widgets::entry::Drafts;
 use crate::app::widgets::map::camera::Camera;
 use crate::app::widgets::map::{Drawn, photo};
@@ -42,22 +42,14 @@ pub(super) enum Sheet {
     Records,
 }
 
+#[derive(PartialEq)]
 struct Of {
-    job: Arc<Job>,
-    snapshot: Arc<Snapshot>,
-    records: Arc<RecordsRead>,
+    job: Same<Job>,
+    snapshot: Same<Snapshot>,
+    records: Same<RecordsRead>,
     unit: usize,
     copy: usize,
     side: Side,
-}
-
-impl Of {
-    fn is(&self, other: &Self) -> bool {
-        Arc::ptr_eq(&self.job, &other.job)
-            && Arc::ptr_eq(&self.snapshot, &other.snapshot)
-            && Arc::ptr_eq(&self.records, &other.records)
-            && (self.unit, self.copy, self.side) == (other.unit, other.copy, other.side)
-    }
 }
 
 /// Everything the view shows of a unit, worked out once per change.
@@ -181,14 +173,14 @@ impl BenchState {
             self.copy = boards.iter().position(|of| of.board == scene.selection.board).unwrap_or(0);
         }
         let of = Of {
-            job: session.job().clone(),
-            snapshot: session.snapshot.clone(),
-            records: session.records.clone(),
+            job: Same(session.job().clone()),
+            snapshot: Same(session.snapshot.clone()),
+            records: Same(session.records.clone()),
             unit: self.unit,
             copy: self.copy,
             side: scene.position().and_then(|(_, position)| position.side).unwrap_or_default(),
         };
-        if self.prepared.as_deref().is_some_and(|known| known.of.is(&of)) {
+        if self.prepared.as_deref().is_some_and(|known| known.of == of) {
             return;
         }
         if self.prepared.as_deref().is_some_and(|known| known.board.board != scene.selection.board) {

@@ -108,12 +108,12 @@ fn cards(
     let largest = largest_mm(cans.iter().chain(original));
     let most = original.map_or(largest, |original| largest_mm([original].into_iter()).map(|mm| mm * 1.7));
     let largest = [largest[0].min(most[0]), largest[1].min(most[1])];
-    let sizes = Sizes { name: 13.5 * growth, text: 12.0 * growth };
+    let letters = 12.0 * growth;
     ScrollArea::vertical().auto_shrink([false, false]).show(ui, |ui| {
         ui.spacing_mut().item_spacing.y = 5.0;
         for (index, id) in ids().enumerate() {
             let candidate = Candidate::Part(id);
-            let size = vec2(ui.available_width(), sizes.height());
+            let size = vec2(ui.available_width(), letters * (NAME * 1.5 + 5.0 * 1.28) + 9.0);
             let (rect, _) = ui.allocate_exact_size(size, Sense::hover());
             let selected = scene.candidate() == Some(candidate);
             if selected && state.reveal {
@@ -124,22 +124,14 @@ fn cards(
                 continue;
             }
             let Some(card) = Card::of(scene, place, candidate) else { continue };
-            one(ui, rect, scene, place, (index, id), &card, (largest, &sizes), out);
+            one(ui, rect, scene, place, (index, id), &card, (largest, letters), out);
         }
         widgets::follow_focus(ui);
     });
 }
 
-struct Sizes {
-    name: f32,
-    text: f32,
-}
-
-impl Sizes {
-    fn height(&self) -> f32 {
-        self.name * 1.5 + 5.0 * self.text * 1.28 + 9.0
-    }
-}
+/// How much larger than the other letters the name of a part is.
+const NAME: f32 = 1.125;
 
 #[expect(clippy::too_many_arguments, reason = "a card is its place, its part and what becomes of it")]
 fn one(
@@ -149,7 +141,7 @@ fn one(
     place: &PositionContext,
     (index, id): (usize, PartId),
     card: &Card,
-    (largest, sizes): ([f64; 2], &Sizes),
+    (largest, letters): ([f64; 2], f32),
     out: &mut Vec<Action>,
 ) {
     let tokens = theme::tokens(ui);
@@ -186,19 +178,17 @@ fn one(
     );
     let inside = rect.shrink2(vec2(7.0, 4.0));
     let ink = if selected { tokens.selected_text } else { tokens.text };
-    let text = |at: Pos2, align, text: &str, size, ink: Color32| {
-        painter.text(at, align, text, FontId::new(size, FontFamily::Proportional), ink)
-    };
     // Which part it is comes before what it is marked with.
     let wide = |text: &str, size| shapes::width(&painter, text, size);
-    let name = wide(card.name, f64::from(sizes.name)) + 6.0;
-    if invented.is_some() && name + wide(&told, f64::from(sizes.text)) > f64::from(inside.width()) {
+    let name = wide(card.name, f64::from(letters * NAME)) + 6.0;
+    if invented.is_some() && name + wide(&told, f64::from(letters)) > f64::from(inside.width()) {
         words.pop();
     }
-    let word = text(inside.right_top(), Align2::RIGHT_TOP, &words.join(", "), sizes.text, tokens.weak);
+    let small = FontId::new(letters, FontFamily::Proportional);
+    let word = painter.text(inside.right_top(), Align2::RIGHT_TOP, words.join(", "), small, tokens.weak);
     let room = word.left() - inside.left() - 4.0;
-    shortened(&painter, inside.left_top(), room, card.name, sizes.name, ink);
-    let (top, line) = (inside.top() + sizes.name * 1.5, sizes.text * 1.28);
+    shortened(&painter, inside.left_top(), room, card.name, letters * NAME, ink);
+    let (top, line) = (inside.top() + letters * NAME * 1.5, letters * 1.28);
     let beside = inside.left() + (inside.width() * 0.38).max(72.0);
     let picture = Rect::from_min_max(pos2(inside.left(), top), pos2(beside - 6.0, top + 4.0 * line));
     let (can, evaluation) = (&card.can, &card.evaluation);
@@ -208,7 +198,7 @@ fn one(
     for (n, words) in lines.iter().enumerate() {
         let colour = if n < 3 { ink } else { tokens.weak };
         let at = pos2(beside, top + n as f32 * line);
-        shortened(&painter, at, inside.right() - beside, words, sizes.text, colour);
+        shortened(&painter, at, inside.right() - beside, words, letters, colour);
     }
     let foot = pos2(inside.left(), top + 4.0 * line);
     let mark = Rect::from_min_size(foot + vec2(0.0, 2.0), vec2(space::MARK, space::MARK));
@@ -216,7 +206,7 @@ fn one(
     let colour = if selected && verdict == Outcome::Pass { ink } else { tokens.outcome(verdict).ink };
     let beside_mark = space::MARK + 5.0;
     let room = inside.width() - beside_mark;
-    shortened(&painter, foot + vec2(beside_mark, 0.0), room, &reason, sizes.text, colour);
+    shortened(&painter, foot + vec2(beside_mark, 0.0), room, &reason, letters, colour);
     if response.hovered() || response.has_focus() {
         out.push(Action::Hover(candidate));
     }

@@ -102,8 +102,10 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, differences: &mut bool, growth: f
         heads(ui, scene, &place, all(), (width, growth), out);
         ui.separator();
         ScrollArea::vertical().id_salt("figures").auto_shrink([false, false]).show(ui, |ui| {
-            let says = |column: &&TableColumn| says_something(column, &original, &entries);
-            let differs = |column: &&TableColumn| !*differences || !all_same(column, &original, &entries);
+            let says = |column: &&TableColumn| all().any(|entry| entry.words(column).is_some());
+            let differs = |column: &&TableColumn| {
+                !*differences || entries.iter().any(|entry| entry.words(column) != original.words(column))
+            };
             for (n, column) in COLUMNS.iter().skip(1).filter(says).filter(differs).enumerate() {
                 line(ui, column, &original, &entries, (width, growth), n % 2 == 1);
             }
@@ -157,17 +159,6 @@ fn heads<'a>(
             });
         }
     });
-}
-
-/// Whether a column holds anything for any of them.
-fn says_something(column: &TableColumn, original: &Entry, entries: &[Entry]) -> bool {
-    entries.iter().chain([original]).any(|entry| entry.words(column).is_some())
-}
-
-/// Whether all of them say the same in a column.
-fn all_same(column: &TableColumn, original: &Entry, entries: &[Entry]) -> bool {
-    let first = original.words(column);
-    entries.iter().all(|entry| entry.words(column) == first)
 }
 
 /// How an entry stands to the original in a column, and by how much.

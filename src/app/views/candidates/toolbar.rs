@@ -155,8 +155,7 @@ fn columns(ui: &mut Ui, state: &mut CandidatesState) {
 }
 
 fn in_chooser(column: &TableColumn) -> String {
-    let mut letters = column.name.chars();
-    let name: String = letters.next().into_iter().flat_map(char::to_uppercase).chain(letters).collect();
+    let name = wording::capital(column.name);
     if matches!(column.subject, Subject::Check(_)) { format!("{name} check") } else { name }
 }
 

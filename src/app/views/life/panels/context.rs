@@ -12,6 +12,7 @@ use crate::app::views::life::answers::Answers;
 use crate::app::views::life::panels::limits::AllBoards;
 use crate::app::views::life::panels::record::RecordForm;
 use crate::app::widgets::entry::{self, Basis, Drafts, Entry, Widths};
+use crate::app::widgets::wording::capital;
 use crate::app::widgets::{Ticks, theme};
 use crate::domain::schema::{self, Kind};
 use crate::domain::{Assumed, Bounds, Outcome, Position, RippleLine, RippleOrigin, Unit};
@@ -212,12 +213,6 @@ pub(super) fn remark(ui: &mut Ui, text: impl Into<String>) {
 /// The same as a sentence.
 pub(super) fn assumed_sentence(figures: Assumed) -> String {
     format!("{}.", capital(&assumed(figures)))
-}
-
-/// A text with its first letter large.
-pub(super) fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
 /// The figures that came from default tables, in words.
