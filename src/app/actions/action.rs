@@ -35,7 +35,6 @@ pub(crate) enum Action {
     ShowDatasheet(String),
     /// What the import place asks for.
     Import(ImportAction),
-    /// Closes the editor.
     CloseEditor,
     /// Opens the editor with the keyboard in the field at this path.
     EditField(&'static str),
@@ -61,14 +60,17 @@ pub(crate) enum Action {
     ReopenLast(bool),
     /// A wish of the purchase place.
     Buying(PurchaseAction),
-    /// A wish of the bench.
     Bench(BenchAction),
     /// Shows a message in the status line and keeps it in the list.
     Say(String),
 }
 
 impl Action {
-    /// Selects what stands at a place.
+    /// A change that is an undo step of its own, whatever was being entered.
+    pub(crate) fn once(edit: Edit) -> [Self; 3] {
+        [Self::EndEntry, Self::Edit(edit), Self::EndEntry]
+    }
+
     pub(crate) fn select_place(place: Place) -> Self {
         match place {
             Place::Position(id) => Self::Select(id),
@@ -82,7 +84,6 @@ impl Action {
 pub(crate) enum ImportAction {
     /// Take in what was read.
     TakeIn,
-    /// Stop reading.
     Stop,
     /// Write the mapping of the file shown to a file.
     WriteMapping,

@@ -103,13 +103,11 @@ pub(crate) fn paste(session: &mut Session, text: &str) -> bool {
 pub(crate) enum FileKind {
     /// What the columns of a list mean.
     Mapping,
-    /// A job.
     Job,
     /// Measurements: in the life view a table is an oscilloscope record or a temperature log.
     Readings,
     /// Offers of a supplier.
     Offers,
-    /// A photo.
     Photo,
     /// Nothing the program reads.
     Other,
@@ -123,10 +121,12 @@ pub(crate) enum FileKind {
 pub(crate) fn kind_of(path: &Path, view: View) -> FileKind {
     let kind = path.extension().map(|kind| kind.to_string_lossy().to_lowercase()).unwrap_or_default();
     match kind.as_str() {
-        "json" if is_mapping(path) => FileKind::Mapping,
+        "json" if String::from_utf8_lossy(&bounded::beginning(path)).contains("\"refarad-mapping\"") => {
+            FileKind::Mapping
+        }
         "json" => FileKind::Job,
         "csv" | "tsv" | "txt" if view == View::Life => FileKind::Readings,
-        "csv" | "tsv" | "txt" if is_list_of_offers(path) => FileKind::Offers,
+        "csv" | "tsv" | "txt" if offers::is_list(&bounded::beginning(path)) => FileKind::Offers,
         "png" | "jpg" | "jpeg" => FileKind::Photo,
         "dwg" | "dxf" | "zip" | "exe" | "svg" | "gif" | "bmp" | "html" | "step" | "stp" => FileKind::Other,
         _ if is_catalogue(path) => FileKind::Catalogue,
@@ -134,17 +134,7 @@ pub(crate) fn kind_of(path: &Path, view: View) -> FileKind {
     }
 }
 
-/// Whether a file is a list of offers and not a catalogue, by its first rows.
-fn is_list_of_offers(path: &Path) -> bool {
-    offers::is_list(&bounded::beginning(path))
-}
-
 /// Whether a file has the headers of a catalogue.
 pub(crate) fn is_catalogue(path: &Path) -> bool {
     parts::is_canonical(&bounded::beginning(path))
-}
-
-/// Whether a file says what the columns of a list mean.
-fn is_mapping(path: &Path) -> bool {
-    String::from_utf8_lossy(&bounded::beginning(path)).contains("\"refarad-mapping\"")
 }

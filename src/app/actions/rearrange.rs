@@ -17,7 +17,6 @@ pub(crate) fn next_name(like: &str, taken: &HashSet<String>) -> String {
     format!("{stem}{}", highest.saturating_add(1))
 }
 
-/// The designators of a board.
 pub(crate) fn names(board: &Board) -> HashSet<String> {
     board.positions.iter().map(|position| position.reference.clone()).collect()
 }

@@ -140,7 +140,10 @@ impl Window {
                 Some(reason) => session.say(reason),
                 None => photo::lay_under(session, views.board.side(), &path),
             },
-            FileKind::Other => session.say(not_read(&path)),
+            FileKind::Other => session.say(format!(
+                "{}: expected a job (*.json), a list (*.csv, *.txt, *.xlsx, *.ods ...) or a photo (*.png, *.jpg).",
+                path.display()
+            )),
             FileKind::Catalogue => catalog_sources::add(session, &workers.catalogs, path),
             FileKind::List => self.open_list(path),
         }
@@ -163,11 +166,4 @@ impl Window {
             )),
         }
     }
-}
-
-fn not_read(path: &Path) -> String {
-    format!(
-        "{}: expected a job (*.json), a list (*.csv, *.txt, *.xlsx, *.ods ...) or a photo (*.png, *.jpg).",
-        path.display()
-    )
 }

@@ -1,9 +1,7 @@
 //! The list of positions on the left: reference, what was there, what is chosen, how it fares.
 
-use egui::text::{LayoutJob, TextWrapping};
 use egui::{
-    Align, Align2, Button, Color32, FontId, Label, Layout, Painter, Pos2, Rect, RichText, ScrollArea, Sense, TextStyle,
-    Ui, UiBuilder, pos2, vec2,
+    Align, Align2, Button, Label, Layout, Rect, RichText, ScrollArea, Sense, TextStyle, Ui, UiBuilder, pos2, vec2,
 };
 
 use crate::app::actions::action::Action;
@@ -11,7 +9,7 @@ use crate::app::state::scene::Scene;
 use crate::app::state::selection::{EditorSheet, List, Reveal};
 use crate::app::widgets::theme::{self, space};
 use crate::app::widgets::wording::{original, other_part, width};
-use crate::app::widgets::{self, Row};
+use crate::app::widgets::{self, Row, cells};
 use crate::domain::{Board, OtherId, OtherPart, Outcome, Position, PositionId};
 use crate::sizing::reasons::figure;
 use crate::sizing::{CanState, PositionSizing, Source};
@@ -162,7 +160,8 @@ fn one(
     let strong = if selected || marked { tokens.selected_text } else { tokens.text };
     let (indent, edge) = (rect.left() + 24.0, rect.right() - 6.0);
     let line = |y: f32, from: f32, text: &str, style: TextStyle, to: f32, colour| {
-        shortened(&painter, pos2(from, rect.top() + y), to - from, text, style.resolve(ui.style()), colour)
+        let room = Rect::from_x_y_ranges(from..=to, rect.top() + y..=rect.top() + y);
+        cells::words(&painter, room, text, &style.resolve(ui.style()), colour)
     };
     let reference = line(13.0, indent, &position.reference, TextStyle::Body, edge, strong);
     if rect.width() < WIDE {
@@ -205,16 +204,6 @@ fn value(position: &Position) -> String {
     let volt = can.rated_v.map(|volt| format!("{} V", figure(volt)));
     let known: Vec<String> = uf.into_iter().chain(volt).collect();
     if known.is_empty() { "value unknown".to_owned() } else { known.join(" ") }
-}
-
-/// One line of text from `at` (its middle), cut with an ellipsis where it would be wider than `width`; returns where it ends.
-fn shortened(painter: &Painter, at: Pos2, width: f32, text: &str, font: FontId, colour: Color32) -> f32 {
-    let mut job = LayoutJob::simple_singleline(text.to_owned(), font, colour);
-    job.wrap = TextWrapping::truncate_at_width(width.max(0.0));
-    let galley = painter.layout_job(job);
-    let rect = Align2::LEFT_CENTER.anchor_size(at, galley.size());
-    painter.galley(rect.min, galley, colour);
-    rect.right()
 }
 
 /// The chosen part and where the choice comes from.

@@ -87,7 +87,6 @@ struct Line {
 /// Every part worth looking at for one position, best first; the parts ruled out at a glance count as further rows.
 #[derive(Debug, Default)]
 pub(crate) struct Candidates {
-    /// The position.
     pub position: PositionId,
     /// How many were ruled out by capacitance, operating voltage, mounting or body.
     pub ruled_out: usize,
@@ -238,7 +237,6 @@ impl Rows<'_> {
         row >= self.candidates.ids.len()
     }
 
-    /// The part in a row.
     pub(crate) fn id(&self, row: usize) -> Option<PartId> {
         let ids = &self.candidates.ids;
         ids.get(row).or_else(|| self.others.get(row - ids.len())).copied()

@@ -22,7 +22,6 @@ pub(crate) enum Edit {
     Add {
         /// Index of the board.
         board: usize,
-        /// The new position.
         position: Box<Position>,
     },
     /// Takes positions off their boards.
@@ -45,7 +44,6 @@ pub(crate) enum Edit {
     },
     /// Replaces what is at the bench, and what positions keep of what was measured there.
     Bench {
-        /// The units at the bench.
         units: Vec<UnitAtBench>,
         /// Positions with what they keep.
         measured: Vec<(PositionId, Option<Measured>)>,
@@ -72,6 +70,13 @@ impl Edit {
         let mut job = Job { boards: Vec::new(), ..job.clone() };
         set(&mut job);
         Self::Settings { job: Box::new(job), field: field.to_owned() }
+    }
+
+    /// Changes something of a board.
+    pub(crate) fn board(at: usize, board: &Board, field: &str, set: impl FnOnce(&mut Board)) -> Self {
+        let mut board = Box::new(board.clone());
+        set(&mut board);
+        Self::Board { at, board, field: field.to_owned() }
     }
 
     /// Takes the pick of one position away.

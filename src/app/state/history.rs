@@ -32,7 +32,6 @@ impl History {
         Self { job, ..Self::default() }
     }
 
-    /// The job as it is now.
     pub(crate) fn job(&self) -> &Arc<Job> {
         &self.job
     }

@@ -17,9 +17,7 @@ pub(crate) type BoardPhoto = Result<Arc<Photo>, String>;
 /// Everything a view may read.
 #[derive(Clone, Copy)]
 pub(crate) struct Scene<'a> {
-    /// The job as it is now.
     pub job: &'a Job,
-    /// The parts.
     pub catalog: &'a Catalog,
     /// What came out for the job; a moment behind it while `fresh` is false.
     pub sizing: &'a Sizing,
@@ -87,7 +85,6 @@ impl<'a> Scene<'a> {
         self.selection.candidate.or_else(|| self.chosen()).or_else(best).or_else(original)
     }
 
-    /// What a candidate is called.
     pub(crate) fn name(&self, candidate: Candidate) -> &'a str {
         match candidate {
             Candidate::Original => "original part",
@@ -115,7 +112,6 @@ impl<'a> Scene<'a> {
         needs::in_words(&sized.needs)
     }
 
-    /// The reference of a position.
     pub(crate) fn reference(&self, id: PositionId) -> &'a str {
         self.job.position(id).map_or("", |position| position.reference.as_str())
     }

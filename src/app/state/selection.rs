@@ -162,13 +162,9 @@ impl Selection {
 /// A move in a list.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Step {
-    /// One on.
     Next,
-    /// One back.
     Previous,
-    /// To the first.
     First,
-    /// To the last.
     Last,
 }
 
@@ -192,21 +188,17 @@ pub(crate) enum Overlay {
     Keys,
     /// What was said, and what was rejected.
     Messages,
-    /// The catalogues of the job.
     Catalogs,
 }
 
-/// What the editor shows.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
 pub(crate) enum EditorSheet {
     /// The selected and marked positions.
     #[default]
     Position,
-    /// The selected board.
     Board,
     /// The other parts and test points of the selected board and of the unit.
     Others,
-    /// The job and its policy.
     Job,
 }
 

@@ -43,7 +43,6 @@ pub(crate) struct Session {
     pub stamp: Option<Stamp>,
     /// The file comes from a later version and is not to be overwritten.
     pub newer: bool,
-    /// The parts.
     pub catalog_index: Arc<CatalogIndex>,
     /// What is known of the catalogues the job names.
     pub stock: CatalogSources,
@@ -116,7 +115,6 @@ impl Session {
         self.job().invented == Some(true)
     }
 
-    /// The job as it is now.
     pub(crate) fn job(&self) -> &Arc<Job> {
         self.history.job()
     }

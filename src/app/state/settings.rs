@@ -108,7 +108,6 @@ impl Settings {
     }
 }
 
-/// The file in a folder of settings.
 pub(crate) fn file(folder: &Path) -> PathBuf {
     folder.join("settings.json")
 }

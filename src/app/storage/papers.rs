@@ -65,21 +65,25 @@ pub(crate) fn write_units(session: &Session, exporting: &Worker<Result<String, S
     });
 }
 
-fn write_packing(folder: &Path, job: &Job, bought: &sizing::Purchase) -> Result<String, String> {
+/// Writes files into a folder as a set; what was written there before and is unchanged gives way.
+fn write_all(
+    folder: &Path,
+    files: impl IntoIterator<Item = (impl AsRef<Path>, impl Into<Vec<u8>>)>,
+) -> Result<Vec<PathBuf>, String> {
     let mut outputs = Outputs::new(Vec::new(), false);
-    for (name, content) in sheets::packing(job, bought) {
+    for (name, content) in files {
         outputs.add(folder.join(name), content, Replace::Own);
     }
-    let written = outputs.write().map_err(|error| error.to_string())?;
+    outputs.write().map_err(|error| error.to_string())
+}
+
+fn write_packing(folder: &Path, job: &Job, bought: &sizing::Purchase) -> Result<String, String> {
+    let written = write_all(folder, sheets::packing(job, bought))?;
     Ok(format!("{} pages written to {}.", written.len(), folder.display()))
 }
 
 fn write_suppliers(folder: &Path, job: &Job, bought: &sizing::Purchase) -> Result<String, String> {
-    let mut outputs = Outputs::new(Vec::new(), false);
-    for (name, content) in purchase::per_supplier(job, bought).map_err(|error| error.to_string())? {
-        outputs.add(folder.join(name), content, Replace::Own);
-    }
-    let written = outputs.write().map_err(|error| error.to_string())?;
+    let written = write_all(folder, purchase::per_supplier(job, bought).map_err(|error| error.to_string())?)?;
     let (moved, failed) = export_set::move_stale(folder, &written, export_set::Set::SupplierLists);
     let names = |paths: &[PathBuf]| {
         let names = paths.iter().filter_map(|path| path.file_name()).map(|name| name.to_string_lossy().into_owned());

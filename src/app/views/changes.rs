@@ -18,7 +18,6 @@ use crate::sizing::changed::{Changed, Records, State, changed};
 /// Height of the list at most, points.
 const LIST_HEIGHT: f32 = 168.0;
 
-/// What it remembers.
 #[derive(Default)]
 pub(crate) struct ChangesState {
     asked: Option<(Arc<Records>, Arc<CatalogIndex>)>,

@@ -30,21 +30,13 @@ use crate::app::work::worker::AnyWorker;
 /// What each view remembers; none knows of another's.
 #[derive(Default)]
 pub(crate) struct Views {
-    /// The start's.
     pub start: start::StartState,
-    /// The map's.
     pub board: board::BoardState,
-    /// The table's.
     pub candidates: candidates::CandidatesState,
-    /// The plot's.
     pub life: life::LifeState,
-    /// The order's.
     pub purchase: purchase::PurchaseState,
-    /// The bench's.
     pub bench: bench::BenchState,
-    /// The import's.
     pub import: import::ImportState,
-    /// The help's.
     pub help: help::HelpState,
     /// The line about other conditions.
     pub what_if: what_if::WhatIfState,

@@ -5,11 +5,11 @@ use std::sync::Arc;
 use egui::{DragValue, RichText, Ui};
 
 use crate::app::actions::action::Action;
-use crate::app::state::edit::Edit;
 use crate::app::state::scene::Scene;
 use crate::app::state::selection::View;
 use crate::app::state::session::Session;
-use crate::app::state::snapshot::Snapshot;
+use crate::app::state::snapshot::{Same, Snapshot};
+use crate::app::widgets::asked::change_job;
 use crate::app::widgets::wording::{UNKNOWN, count, verdict};
 use crate::app::widgets::{self, theme};
 use crate::app::work::worker::{AnyWorker, Worker};
@@ -24,7 +24,7 @@ type Answer = (Arc<Snapshot>, Variant, WhatIf);
 #[derive(Default)]
 pub(crate) struct WhatIfState {
     variant: Variant,
-    asked: Option<(Arc<Snapshot>, Variant)>,
+    asked: Option<(Same<Snapshot>, Variant)>,
     answer: Option<Answer>,
     answering: Worker<Answer>,
 }
@@ -55,10 +55,11 @@ impl WhatIfState {
             return;
         }
         let (snapshot, variant) = (session.snapshot.clone(), self.variant.clone());
-        if self.asked.as_ref().is_some_and(|asked| Arc::ptr_eq(&asked.0, &snapshot) && asked.1 == variant) {
+        let asked = Some((Same(snapshot.clone()), variant.clone()));
+        if self.asked == asked {
             return;
         }
-        self.asked = Some((snapshot.clone(), variant.clone()));
+        self.asked = asked;
         self.answering.request("Working out what if", move |_| {
             let Snapshot { job, catalog_index, sizing } = &*snapshot;
             let found = what_if(job, catalog_index, sizing, &variant);
@@ -93,7 +94,7 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut WhatIfState, folded: 
     let keep = ui.add_enabled(!known, egui::Button::new("Keep as variant"));
     if keep.on_hover_text("Keeps these conditions in the job, to look at them again.").clicked() {
         let kept = Variant { name: state.variant.in_words(), ..state.variant.clone() };
-        edit(scene.job, out, |job| job.variants.push(kept));
+        change_job(scene.job, "variants", out, |job| job.variants.push(kept));
     }
     match state.answer.as_ref().filter(|answer| scene.fresh && answer.1 == state.variant) {
         Some((_, _, found)) => outcome(ui, scene, found),
@@ -104,13 +105,6 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut WhatIfState, folded: 
 /// Whether two variants ask the same, whatever they are called.
 fn same(a: &Variant, b: &Variant) -> bool {
     Variant { name: String::new(), ..a.clone() } == Variant { name: String::new(), ..b.clone() }
-}
-
-fn edit(job: &Job, out: &mut Vec<Action>, change: impl FnOnce(&mut Job)) {
-    let mut job = Job { boards: Vec::new(), ..job.clone() };
-    change(&mut job);
-    out.push(Action::Edit(Edit::Settings { job: Box::new(job), field: "variants".into() }));
-    out.push(Action::EndEntry);
 }
 
 fn entries(ui: &mut Ui, job: &Job, variant: &mut Variant) {
@@ -162,7 +156,7 @@ fn kept(ui: &mut Ui, job: &Job, variant: &mut Variant, out: &mut Vec<Action>) {
                 let remove = ui.small_button("Remove");
                 ui.ctx().accesskit_node_builder(remove.id, |node| node.set_label(format!("Remove variant {name}")));
                 if remove.clicked() {
-                    edit(job, out, |job| drop(job.variants.remove(at)));
+                    change_job(job, "variants", out, |job| drop(job.variants.remove(at)));
                 }
             });
         }

@@ -18,7 +18,6 @@ use crate::sizing::{DefaultValue, default_value};
 pub(crate) struct Place<'a> {
     /// Tells it from the same field elsewhere on screen; empty in the editor.
     pub key: &'a str,
-    /// Its room.
     pub widths: Widths,
 }
 

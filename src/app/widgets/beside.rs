@@ -5,32 +5,26 @@ use egui::{Id, Panel, Ui, UiBuilder};
 /// The edge a panel stands at.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Edge {
-    /// On the right.
     Right,
-    /// At the bottom.
     Bottom,
 }
 
 /// A panel beside what is looked at first.
 pub(crate) struct Beside {
-    /// Where it stands.
     pub edge: Edge,
     /// The identity it was made with.
     pub id: &'static str,
-    /// The panel.
     pub panel: Panel,
     /// Its width or height before anybody changed it, points.
     pub usual: f32,
 }
 
-/// Draws `main` into what the panel leaves, then `aside` into the panel. A panel drawn first, as is usual, would have the keyboard
-/// first.
-pub(crate) fn main_then_panel<T>(
+/// Draws what comes first (`true`) into what the panel leaves, then what is told about it into the panel. A panel drawn first, as is
+/// usual, would have the keyboard first.
+pub(crate) fn main_then_panel(
     ui: &mut Ui,
     Beside { edge, id, panel, usual }: Beside,
-    with: &mut T,
-    main: impl FnOnce(&mut Ui, &mut T),
-    aside: impl FnOnce(&mut Ui, &mut T),
+    mut draw: impl FnMut(&mut Ui, bool),
 ) {
     let full = ui.available_rect_before_wrap();
     let known = Id::unique(id).with("size");
@@ -40,9 +34,9 @@ pub(crate) fn main_then_panel<T>(
         Edge::Bottom => full.with_max_y((full.bottom() - size).max(full.top())),
     };
     let mut first = ui.new_child(UiBuilder::new().id_salt((id, "main")).max_rect(rest));
-    main(&mut first, with);
+    draw(&mut first, true);
     let mut second = ui.new_child(UiBuilder::new().id_salt((id, "aside")).max_rect(full));
-    let shown = panel.default_size(usual).show(&mut second, |ui| aside(ui, with)).response.rect;
+    let shown = panel.default_size(usual).show(&mut second, |ui| draw(ui, false)).response.rect;
     let now = match edge {
         Edge::Right => full.right() - shown.left(),
         Edge::Bottom => full.bottom() - shown.top(),

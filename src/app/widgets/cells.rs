@@ -19,12 +19,14 @@ pub(crate) fn ground(painter: &Painter, rect: Rect, (selected, hovered, striped)
     painter.rect_filled(rect, 0.0, ground);
 }
 
-/// One line of words from the left, cut with an ellipsis where it would be wider than `rect`.
-pub(crate) fn words(painter: &Painter, rect: Rect, text: impl Into<String>, font: &FontId, ink: Color32) {
+/// One line of words from the left, cut with an ellipsis where it would be wider than `rect`; returns where it ends.
+pub(crate) fn words(painter: &Painter, rect: Rect, text: impl Into<String>, font: &FontId, ink: Color32) -> f32 {
     let mut job = LayoutJob::simple_singleline(text.into(), font.clone(), ink);
     job.wrap = TextWrapping::truncate_at_width(rect.width().max(0.0));
     let galley = painter.layout_job(job);
-    painter.galley(Align2::LEFT_CENTER.align_size_within_rect(galley.size(), rect).min, galley, ink);
+    let drawn = Align2::LEFT_CENTER.align_size_within_rect(galley.size(), rect);
+    painter.galley(drawn.min, galley, ink);
+    drawn.right()
 }
 
 /// A figure at the right edge, in the first of the fonts it fits in: drawn smaller, never over its neighbour.
@@ -36,7 +38,6 @@ pub(crate) fn number(painter: &Painter, rect: Rect, text: &str, fonts: &[&FontId
     }
 }
 
-/// A heading one sorts by.
 pub(crate) struct Heading<'a> {
     /// Tells it from others.
     pub id: Id,
@@ -44,7 +45,6 @@ pub(crate) struct Heading<'a> {
     pub seen: Rect,
     /// Where its words stand.
     pub inside: Rect,
-    /// What is written.
     pub text: &'a str,
     /// What a click does, without the order there is: `Sort by height`.
     pub does: &'a str,
@@ -54,7 +54,6 @@ pub(crate) struct Heading<'a> {
     pub descending: Option<bool>,
 }
 
-/// Draws a heading.
 pub(crate) fn heading(ui: &Ui, heading: &Heading) -> Response {
     let tokens = theme::tokens(ui);
     let response = ui.interact(heading.seen, heading.id, Sense::click());

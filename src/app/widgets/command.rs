@@ -55,7 +55,6 @@ pub(crate) const OF_POSITION: [Command; 6] = [
     Command::RemovePosition,
 ];
 
-/// What can be done with a candidate.
 pub(crate) const OF_CANDIDATE: [Command; 5] =
     [Command::Pick, Command::Pin, Command::Compare, Command::Mark, Command::CopyRows];
 

@@ -38,18 +38,15 @@ pub(crate) struct Look<'a> {
     pub key: &'a str,
     /// Its name on screen; that of the schema where `None`.
     pub label: Option<&'a str>,
-    /// Its room.
     pub widths: Widths,
 }
 
 impl Look<'static> {
-    /// As in the editor.
     pub(crate) fn of(about: &About) -> Self {
         Self { key: about.path, label: None, widths: Widths::EDITOR }
     }
 }
 
-/// Nothing contradicts.
 pub(crate) fn no_remark(_: &About) -> Option<String> {
     None
 }

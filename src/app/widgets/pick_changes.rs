@@ -12,7 +12,6 @@ use crate::sizing::Sizing;
 use crate::sizing::pick_change::{PickChange, interval_with};
 use crate::sizing::reasons::figure;
 
-/// What is ticked of one list.
 #[derive(Debug, Clone, Default)]
 pub(crate) struct Ticks {
     of: Vec<PickChange>,
@@ -34,15 +33,12 @@ impl Ticks {
 pub(crate) struct ChangeList<'a> {
     /// Tells lists apart.
     pub id: &'a str,
-    /// The job.
     pub job: &'a Job,
     /// What came out for it.
     pub sizing: &'a Sizing,
     /// The board whose interval is told; `None` tells that of the job.
     pub board: Option<usize>,
-    /// Currency of the costs.
     pub currency: &'a str,
-    /// The changes.
     pub changes: &'a [PickChange],
     /// On the button, before the number of changes.
     pub button: &'a str,

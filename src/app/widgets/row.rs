@@ -6,11 +6,9 @@ use crate::app::state::selection::List;
 
 /// What a row is to the list it stands in.
 pub(crate) struct Row<'a> {
-    /// The list.
     pub list: List,
     /// Its place in the list.
     pub index: usize,
-    /// Whether it is the selected one.
     pub selected: bool,
     /// What it is called in the accessibility tree: everything it tells in words.
     pub name: &'a str,

@@ -10,7 +10,6 @@ use crate::files::drawing::{Anchor, Ink, Line, Mark, Shape, mark};
 /// Corners of the polygon a circle is drawn as where it is dashed.
 const ROUND_CORNERS: u16 = 72;
 
-/// The colour of an ink.
 pub(crate) fn colour(ink: Ink, tokens: &Tokens) -> Color32 {
     match ink {
         Ink::Text => tokens.text,

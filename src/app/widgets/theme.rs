@@ -9,7 +9,6 @@ use egui::{self, Color32, CornerRadius, FontFamily, FontId, Stroke, Style, TextS
 use crate::domain::Outcome;
 use crate::files::drawing;
 
-/// How an outcome looks.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) struct OutcomeInk {
     /// For areas: the published colour.
@@ -33,17 +32,14 @@ pub(crate) struct Tokens {
     pub control_hot: Color32,
     /// Lines between areas and around controls.
     pub line: Color32,
-    /// Text.
     pub text: Color32,
     /// Text of less weight: units, captions, remarks.
     pub weak: Color32,
     /// Background of what is selected.
     pub selected: Color32,
-    /// Text on [`selected`](Self::selected).
     pub selected_text: Color32,
     /// Outline of the control that has the keyboard.
     pub focus: Color32,
-    /// The target life.
     pub target: Color32,
     /// Curves, one after another.
     pub series: [Color32; 12],
@@ -51,7 +47,6 @@ pub(crate) struct Tokens {
 }
 
 impl Tokens {
-    /// How an outcome looks.
     pub(crate) fn outcome(&self, outcome: Outcome) -> OutcomeInk {
         self.outcomes[outcome as usize]
     }
@@ -194,7 +189,6 @@ pub(crate) fn grow(ui: &mut egui::Ui) -> f32 {
     growth
 }
 
-/// The colours of a theme.
 pub(crate) fn of(theme: Theme) -> &'static Tokens {
     match theme {
         Theme::Dark => &DARK,

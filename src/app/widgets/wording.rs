@@ -28,6 +28,12 @@ pub(crate) fn with_unit(value: Option<f64>, unit: &str) -> String {
     value.map_or_else(|| UNKNOWN.to_owned(), |value| format!("{} {unit}", figure(value)))
 }
 
+/// A text with its first letter large.
+pub(crate) fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}
+
 /// How a part fares, after its name in a sentence.
 pub(crate) fn verdict(outcome: Outcome) -> &'static str {
     match outcome {

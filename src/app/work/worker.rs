@@ -190,7 +190,6 @@ pub(crate) fn in_front<T: Send>(work: impl FnOnce() -> T + Send) -> T {
     }
 }
 
-/// What a panic said.
 pub(crate) fn said_by(panic: &(dyn Any + Send)) -> &str {
     let text = panic.downcast_ref::<&str>().copied();
     text.or_else(|| panic.downcast_ref::<String>().map(String::as_str)).unwrap_or("no message")

@@ -9,15 +9,12 @@ use crate::app::work::worker::{AnyWorker, Worker};
 /// Work on other threads.
 #[derive(Default)]
 pub(crate) struct Workers {
-    /// A job that is opened.
     pub loading: Worker<Result<Opened, String>>,
     /// The job on its way to its file.
     pub saving: Worker<SaveDone>,
     /// The outcome of the job.
     pub sizing: SizingWork,
-    /// The photo of the board.
     pub photo: photo::Work,
-    /// The catalogues of the job.
     pub catalogs: catalog_sources::Work,
     /// Tables, pictures and sheets on their way to a file: what to say about each.
     pub exporting: Worker<Result<String, String>>,
@@ -26,7 +23,6 @@ pub(crate) struct Workers {
 }
 
 impl Workers {
-    /// Every worker.
     pub(crate) fn all(&self) -> impl Iterator<Item = &dyn AnyWorker> {
         let Self { loading, saving, sizing, photo, catalogs, exporting, map } = self;
         let all: [&dyn AnyWorker; 10] = [

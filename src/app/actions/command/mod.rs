@@ -32,7 +32,6 @@ impl Menu {
 /// When the keys of a command work.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Reach {
-    /// Always.
     Everywhere,
     /// Not while text is being typed, where the keys have a meaning of their own.
     OutsideText,

@@ -34,13 +34,8 @@ struct Entry {
     is_folder: bool,
 }
 
-/// What the person did.
-pub(super) enum Done {
-    /// Chose these files, at least one.
-    Chosen(Question, Vec<PathBuf>),
-    /// Chose none.
-    GivenUp,
-}
+/// The files that were chosen; none where the question was given up.
+type Done = (Question, Vec<PathBuf>);
 
 impl Browser {
     /// Shows `folder`, else the home; a file to be written is proposed under the name `proposed`.
@@ -79,7 +74,7 @@ impl Browser {
         self.list();
     }
 
-    /// Draws it; what the person did, once.
+    /// Draws it; what the person chose, once.
     pub(super) fn show(&mut self, ctx: &Context, places: &[PathBuf]) -> Option<Done> {
         let wording = self.question.wording();
         let (mut ready, mut given_up) = (false, false);
@@ -125,7 +120,7 @@ impl Browser {
             });
         });
         if given_up || shown.should_close() {
-            return Some(Done::GivenUp);
+            return Some((self.question, Vec::new()));
         }
         if ready { self.choose(&wording) } else { None }
     }
@@ -266,7 +261,7 @@ impl Browser {
                 return None;
             }
         }
-        Some(Done::Chosen(self.question, paths))
+        Some((self.question, paths))
     }
 
     /// A typed name or path as a path: `~` is the home, a name lies in the folder shown.

@@ -16,16 +16,14 @@ use crate::app::actions::command::Command;
 use crate::app::work::worker::{AnyWorker, Worker};
 use crate::files::Fault;
 use crate::files::job_file::Expect;
-use browser::{Browser, Done};
+use browser::Browser;
 use wording::Wording;
 
 /// Nobody closes a dialog this fast: an answer that comes sooner means that none was shown.
 const FASTER_THAN_A_PERSON: Duration = Duration::from_millis(400);
 
-/// A question.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Question {
-    /// Which job to open.
     Open,
     /// Where to save the job, and what to do afterwards.
     SaveAs {
@@ -48,7 +46,6 @@ pub(crate) enum FilePurpose {
     LifePicture,
     /// The numbers of the life curves are written.
     LifeNumbers,
-    /// A temperature log is read.
     TemperatureLog,
     /// An oscilloscope's record is read.
     ScopeRecord,
@@ -105,7 +102,6 @@ impl Question {
     }
 }
 
-/// What the person answered.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(crate) enum Answer {
     /// Open this file.
@@ -138,7 +134,6 @@ pub(crate) enum Answer {
     PickFor(String),
     /// Ask where to write this, though it names invented parts.
     WriteInvented(FilePurpose),
-    /// Remove the selected board.
     RemoveBoard,
     /// Carry the command out.
     Do(Command),
@@ -149,18 +144,15 @@ pub(crate) enum Answer {
 /// A pick that needs a reason.
 #[derive(Debug, Clone)]
 pub(crate) struct Reasoning {
-    /// What it is about.
     pub heading: String,
     /// Why the part is not known to be suitable.
     pub lines: Vec<String>,
-    /// The reason as typed.
     pub typed: String,
 }
 
 /// A question with a few answers, each a button.
 #[derive(Debug, Clone)]
 pub(crate) struct Choice {
-    /// What it is about.
     pub heading: String,
     /// What the person needs to know to answer.
     pub text: String,
@@ -224,7 +216,6 @@ pub(crate) struct Dialogs {
     reasoning: Option<Reasoning>,
     /// The folder a file was chosen in last.
     folder: Option<PathBuf>,
-    /// What the job is called.
     job_name: String,
     choosing: Option<Choice>,
     /// What to do once the job is saved.
@@ -250,7 +241,6 @@ impl Dialogs {
         self.browser.is_some() || self.choosing.is_some() || self.reasoning.is_some()
     }
 
-    /// Asks a question.
     pub(crate) fn ask(&mut self, question: Question) {
         match question {
             Question::Leave { then } => self.choosing = Some(Choice::unsaved(then)),
@@ -336,41 +326,35 @@ impl Dialogs {
     }
 
     fn chosen(&mut self, chosen: Chosen) {
-        let mut paths = chosen.paths.into_iter();
-        match paths.next() {
+        if chosen.paths.is_empty() && chosen.took < FASTER_THAN_A_PERSON {
+            self.types_paths = true;
+            self.why = "This desktop offers no file dialog (no portal answered), so the program shows its own.";
+            self.browse(chosen.question);
+        } else {
             // The system's dialog asks itself before a file is replaced.
-            Some(path) => {
-                self.give(chosen.question, path, Expect::Anything);
-                self.give_further(chosen.question, paths);
-            }
-            None if chosen.took < FASTER_THAN_A_PERSON => {
-                self.types_paths = true;
-                self.why = "This desktop offers no file dialog (no portal answered), so the program shows its own.";
-                self.browse(chosen.question);
-            }
-            None => {
-                self.next = None;
-                self.answer = Some(Answer::Nothing("No file was chosen.".into()));
-            }
+            self.give(chosen.question, chosen.paths, Expect::Anything);
         }
     }
 
-    fn give(&mut self, question: Question, path: PathBuf, expected: Expect) {
+    /// The first file is the answer; others chosen together with it follow, one after the other.
+    fn give(&mut self, question: Question, paths: Vec<PathBuf>, expected: Expect) {
+        let mut paths = paths.into_iter();
+        let Some(path) = paths.next() else {
+            self.next = None;
+            self.answer = Some(Answer::Nothing("No file was chosen.".into()));
+            return;
+        };
         self.answer = Some(match question {
             Question::SaveAs { then } => {
                 self.next = then;
                 Answer::Save(path, expected)
             }
-            Question::File(wish) => Answer::File(wish, path),
+            Question::File(wish) => {
+                self.further.extend(paths.map(|path| Answer::File(wish, path)));
+                Answer::File(wish, path)
+            }
             Question::Open | Question::Leave { .. } => Answer::Open(path),
         });
-    }
-
-    /// The other files of a choice follow the first, one after the other.
-    fn give_further(&mut self, question: Question, paths: impl Iterator<Item = PathBuf>) {
-        if let Question::File(wish) = question {
-            self.further.extend(paths.map(|path| Answer::File(wish, path)));
-        }
     }
 
     /// Draws the question that is open.
@@ -381,22 +365,15 @@ impl Dialogs {
     }
 
     fn show_browser(&mut self, ctx: &Context, places: &[PathBuf]) {
-        let Some(done) = self.browser.as_mut().and_then(|browser| browser.show(ctx, places)) else { return };
+        let Some((question, paths)) = self.browser.as_mut().and_then(|browser| browser.show(ctx, places)) else {
+            return;
+        };
         self.browser = None;
-        match done {
-            Done::Chosen(question, paths) => {
-                let mut paths = paths.into_iter();
-                let first = paths.next().unwrap_or_default();
-                let folder = if question.takes_a_folder() { Some(&*first) } else { first.parent() };
-                self.folder = folder.map(Path::to_owned);
-                self.give(question, first, Expect::Nothing);
-                self.give_further(question, paths);
-            }
-            Done::GivenUp => {
-                self.next = None;
-                self.answer = Some(Answer::Nothing("No file was chosen.".into()));
-            }
+        if let Some(first) = paths.first() {
+            let folder = if question.takes_a_folder() { Some(&**first) } else { first.parent() };
+            self.folder = folder.map(Path::to_owned);
         }
+        self.give(question, paths, Expect::Nothing);
     }
 
     fn show_reasoning(&mut self, ctx: &Context) {

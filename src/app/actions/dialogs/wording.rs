@@ -7,7 +7,10 @@ type Filter = (&'static str, &'static [&'static str]);
 
 const JOB: Filter = ("Refarad job", &["json"]);
 const TABLE: Filter = ("Table", &["csv"]);
+const FOLDER: Filter = ("Folder", &[]);
 const PAGE: Filter = ("Page", &["html"]);
+const PHOTO: Filter = ("Photo", &["png", "jpg", "jpeg"]);
+const PHOTO_PATH: &str = "Path of the photo (*.png, *.jpg)";
 const MAPPING: Filter = ("Mapping", &["json"]);
 
 /// How a question for a file is put.
@@ -17,7 +20,6 @@ pub(super) struct Wording {
     pub prompt: &'static str,
     /// On the button.
     pub verb: &'static str,
-    /// The files in question.
     pub filter: Filter,
     /// Name proposed for a file to write; `None` when a file is read.
     pub file_name: Option<&'static str>,
@@ -65,12 +67,7 @@ impl FilePurpose {
                 ("Oscilloscope record", &["csv", "txt"]),
                 "Read this file",
             ),
-            Self::Photo => reads(
-                "Photo under the board",
-                "Path of the photo (*.png, *.jpg)",
-                ("Photo", &["png", "jpg", "jpeg"]),
-                "Use this photo",
-            ),
+            Self::Photo => reads("Photo under the board", PHOTO_PATH, PHOTO, "Use this photo"),
             Self::Map => writes(
                 "Export the map",
                 "Path of the map (*.svg, *.png)",
@@ -84,14 +81,8 @@ impl FilePurpose {
                 "Use these offers",
             ),
             Self::Purchase => writes("Write the purchase list", "Path of the list (*.csv)", TABLE, "purchase.csv"),
-            Self::Suppliers => Wording {
-                file_name: None,
-                ..writes("Write a list for each supplier", "Folder for the lists", ("Folder", &[]), "")
-            },
-            Self::Packing => Wording {
-                file_name: None,
-                ..writes("Write packing lists and labels", "Folder for the pages", ("Folder", &[]), "")
-            },
+            Self::Suppliers => reads("Write a list for each supplier", "Folder for the lists", FOLDER, "Write here"),
+            Self::Packing => reads("Write packing lists and labels", "Folder for the pages", FOLDER, "Write here"),
             Self::Workbook => {
                 writes("Write the workbook", "Path of the workbook (*.xlsx)", ("Workbook", &["xlsx"]), "purchase.xlsx")
             }
@@ -110,12 +101,7 @@ impl FilePurpose {
                     "Import these lists",
                 )
             }
-            Self::NewFromPhoto => reads(
-                "Choose a photo",
-                "Path of the photo (*.png, *.jpg)",
-                ("Photo", &["png", "jpg", "jpeg"]),
-                "Use this photo",
-            ),
+            Self::NewFromPhoto => reads("Choose a photo", PHOTO_PATH, PHOTO, "Use this photo"),
             Self::ReadMapping => reads("Use a mapping", "Path of the mapping (*.json)", MAPPING, "Use this mapping"),
             Self::WriteMapping => writes("Save the mapping", "Path of the mapping (*.json)", MAPPING, "mapping.json"),
             Self::WriteRejected => writes("Save what is not used", "Path of the table (*.csv)", TABLE, "rejected.csv"),

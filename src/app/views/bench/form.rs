@@ -35,10 +35,6 @@ const LINES: [&[&str]; 5] = [
 /// Height of a window that has room for a caution in full above the fields, points.
 const CAUTION_IN_FULL: f32 = 600.0;
 
-/// What content and foot of the panel change.
-type With<'a, 'b> = (&'a mut BenchState, &'b mut Vec<Action>);
-
-/// A can of the unit.
 struct Can<'a> {
     scene: &'a Scene<'a>,
     prepared: &'a Prepared,
@@ -53,18 +49,12 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut BenchState, prepared:
         ui.label("Click a can on the map, or go to the next one that is not done (N).");
         return;
     };
-    let for_whom = (state.unit, state.copy, Some(id));
-    if state.for_whom != for_whom {
-        state.for_whom = for_whom;
-        state.drafts.clear();
-    }
+    state.turn_to(Some(id));
     let record = prepared.unit.as_ref().and_then(|unit| unit.at(&prepared.board.name, &position.reference)).cloned();
     let record = record.unwrap_or_else(|| PositionRecord::of(&prepared.board.name, &position.reference));
     let can = Can { scene, prepared, unit: state.unit, id, position, record };
     let focused = ui.memory(egui::Memory::focused);
-    let fields = |ui: &mut Ui, (state, out): &mut With| can.fields(ui, state, out);
-    let foot = |ui: &mut Ui, (state, out): &mut With| can.tick(ui, state, out);
-    above_foot(ui, "bench can", &mut (&mut *state, out), fields, foot);
+    above_foot(ui, "bench can", |ui, foot| if foot { can.tick(ui, state, out) } else { can.fields(ui, state, out) });
     follow_enter(ui, focused, state, &LINES.concat());
 }
 
@@ -252,7 +242,6 @@ impl Can<'_> {
         }
     }
 
-    /// The tick.
     fn tick(&self, ui: &mut Ui, state: &mut BenchState, out: &mut Vec<Action>) {
         if self.record.is_done() {
             let unnamed = self.record.is_done_unnamed();

@@ -6,6 +6,7 @@ use crate::app::actions::action::{Action, BenchAction};
 use crate::app::actions::command::Command;
 use crate::app::state::scene::Scene;
 use crate::app::views::bench::past;
+use crate::app::views::bench::shared::unsaved;
 use crate::app::widgets;
 use crate::app::widgets::explain;
 use crate::app::widgets::theme;
@@ -20,9 +21,7 @@ pub(super) fn show(
     refusal: &dyn Fn(Command) -> Option<String>,
     out: &mut Vec<Action>,
 ) {
-    if refusal(Command::ExportUnits).is_some() {
-        ui.label("The record of the units lies beside the job file: save the job first.");
-        widgets::button(ui, Command::SaveAs, None, out);
+    if unsaved(ui, refusal, out) {
         return;
     }
     let frame = egui::Frame::new().inner_margin(egui::Margin { right: 10, ..egui::Margin::ZERO });

@@ -2,18 +2,29 @@
 
 use egui::{Button, Id, Key, RichText, ScrollArea, Ui, vec2};
 
+use crate::app::actions::action::Action;
+use crate::app::actions::command::Command;
 use crate::app::views::bench::state::{BenchState, FOOT};
 use crate::app::widgets;
 use crate::app::widgets::theme;
 use crate::domain::UnitAtBench;
 
-/// What a unit is called.
 pub(super) fn name(unit: Option<&UnitAtBench>) -> String {
     match unit.map(|unit| unit.serial.trim()) {
         None => "No unit yet".to_owned(),
         Some("") => "Unit without a number".to_owned(),
         Some(serial) => format!("Unit {serial}"),
     }
+}
+
+/// Says that the job must be saved before there is a record; whether that is so.
+pub(super) fn unsaved(ui: &mut Ui, refusal: &dyn Fn(Command) -> Option<String>, out: &mut Vec<Action>) -> bool {
+    let unsaved = refusal(Command::ExportUnits).is_some();
+    if unsaved {
+        ui.label("The record of the units lies beside the job file: save the job first.");
+        widgets::button(ui, Command::SaveAs, None, out);
+    }
+    unsaved
 }
 
 /// A button as wide as the panel for what is done most often.
@@ -29,22 +40,16 @@ pub(super) fn main_button(ui: &mut Ui, state: &mut BenchState, words: &str, open
     button
 }
 
-/// Draws `content`, scrolled where it is too high, and below it, always in sight, the `foot`.
-pub(super) fn above_foot<T>(
-    ui: &mut Ui,
-    salt: &str,
-    with: &mut T,
-    content: impl FnOnce(&mut Ui, &mut T),
-    foot: impl FnOnce(&mut Ui, &mut T),
-) {
+/// Draws the content, scrolled where it is too high, and below it, always in sight, the foot (`true`).
+pub(super) fn above_foot(ui: &mut Ui, salt: &str, mut draw: impl FnMut(&mut Ui, bool)) {
     let known = Id::unique(salt).with("foot");
     let before = ui.data(|data| data.get_temp::<f32>(known)).unwrap_or(ui.spacing().interact_size.y);
     let height = (ui.available_height() - before - ui.spacing().item_spacing.y).max(ui.spacing().interact_size.y);
     ScrollArea::vertical().id_salt(salt).max_height(height).auto_shrink([false, false]).show(ui, |ui| {
-        content(ui, with);
+        draw(ui, false);
         widgets::follow_focus(ui);
     });
-    let now = ui.scope(|ui| foot(ui, with)).response.rect.height();
+    let now = ui.scope(|ui| draw(ui, true)).response.rect.height();
     if (now - before).abs() > 0.5 {
         ui.data_mut(|data| data.insert_temp(known, now));
         ui.ctx().request_repaint();

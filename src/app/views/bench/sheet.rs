@@ -5,7 +5,7 @@ use egui::{ComboBox, Ui};
 use crate::app::actions::action::{Action, BenchAction};
 use crate::app::actions::command::Command;
 use crate::app::state::scene::Scene;
-use crate::app::views::bench::shared::{above_foot, follow_enter, main_button, name};
+use crate::app::views::bench::shared::{above_foot, follow_enter, main_button, name, unsaved};
 use crate::app::views::bench::state::{BenchState, Prepared, change};
 use crate::app::widgets;
 use crate::app::widgets::entry::{Basis, Widths};
@@ -29,13 +29,12 @@ pub(super) fn show(
         ui.label("No unit is at the bench. Put one there by New unit, or measure its first can: it can get its number later.");
         return;
     };
-    let for_whom = (state.unit, state.copy, None);
-    if state.for_whom != for_whom {
-        state.for_whom = for_whom;
-        state.drafts.clear();
-    }
+    state.turn_to(None);
     let focused = ui.memory(egui::Memory::focused);
-    let content = |ui: &mut Ui, (state, out): &mut (&mut BenchState, &mut Vec<Action>)| {
+    above_foot(ui, "bench unit", |ui, foot| {
+        if foot {
+            return record(ui, scene, state, unit, refusal, out);
+        }
         fields(ui, scene, state, unit, out);
         unit_type(ui, scene, state.unit, unit, out);
         for (of, done, all) in &prepared.progress {
@@ -47,11 +46,7 @@ pub(super) fn show(
         if away.clicked() {
             out.push(Action::Bench(BenchAction::RemoveUnit));
         }
-    };
-    let foot = |ui: &mut Ui, (state, out): &mut (&mut BenchState, &mut Vec<Action>)| {
-        record(ui, scene, state, unit, refusal, out);
-    };
-    above_foot(ui, "bench unit", &mut (&mut *state, out), content, foot);
+    });
     follow_enter(ui, focused, state, &FIELDS);
 }
 
@@ -182,9 +177,7 @@ fn record(
     out: &mut Vec<Action>,
 ) {
     let tokens = theme::tokens(ui);
-    if refusal(Command::ExportUnits).is_some() {
-        ui.label("The record of the units lies beside the job file: save the job first.");
-        widgets::button(ui, Command::SaveAs, None, out);
+    if unsaved(ui, refusal, out) {
         return;
     }
     let refused = refused(scene, unit, state.unit);

@@ -8,7 +8,7 @@ use crate::app::state::edit::Edit;
 use crate::app::state::scene::Scene;
 use crate::app::state::selection::{Reveal, View};
 use crate::app::state::session::Session;
-use crate::app::state::snapshot::Snapshot;
+use crate::app::state::snapshot::{Same, Snapshot};
 use crate::app::widgets::entry::Drafts;
 use crate::app::widgets::map::camera::Camera;
 use crate::app::widgets::map::{Drawn, photo};
@@ -35,32 +35,21 @@ type RecordsDone = Result<(RecordsRead, Option<(UnitAtBench, String)>), String>;
 /// What the panel shows.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
 pub(super) enum Sheet {
-    /// The selected can.
     #[default]
     Can,
-    /// The unit.
     Unit,
     /// The record of the units, in place of the map.
     Records,
 }
 
-/// What is shown.
+#[derive(PartialEq)]
 struct Of {
-    job: Arc<Job>,
-    snapshot: Arc<Snapshot>,
-    records: Arc<RecordsRead>,
+    job: Same<Job>,
+    snapshot: Same<Snapshot>,
+    records: Same<RecordsRead>,
     unit: usize,
     copy: usize,
     side: Side,
-}
-
-impl Of {
-    fn is(&self, other: &Self) -> bool {
-        Arc::ptr_eq(&self.job, &other.job)
-            && Arc::ptr_eq(&self.snapshot, &other.snapshot)
-            && Arc::ptr_eq(&self.records, &other.records)
-            && (self.unit, self.copy, self.side) == (other.unit, other.copy, other.side)
-    }
 }
 
 /// Everything the view shows of a unit, worked out once per change.
@@ -69,7 +58,6 @@ pub(super) struct Prepared {
     of: Of,
     /// The unit; `None` while none is at the bench.
     pub unit: Option<UnitAtBench>,
-    /// The board of the unit that is shown.
     pub board: BoardOfUnit,
     /// Every board of the unit with how many of its positions are done, of how many.
     pub progress: Vec<(BoardOfUnit, usize, usize)>,
@@ -82,7 +70,6 @@ pub(super) struct Prepared {
     pub earlier: Option<UnitRecord>,
 }
 
-/// What the bench remembers.
 #[derive(Default)]
 pub(crate) struct BenchState {
     pub(super) prepared: Option<Arc<Prepared>>,
@@ -126,13 +113,20 @@ impl BenchState {
         self.drafts.clear();
     }
 
+    /// What is typed from now on is of this can of the unit, or of the unit itself.
+    pub(super) fn turn_to(&mut self, can: Option<PositionId>) {
+        let now = (self.unit, self.copy, can);
+        if std::mem::replace(&mut self.for_whom, now) != now {
+            self.drafts.clear();
+        }
+    }
+
     /// Shows a unit; the one that is shown already by its number and day.
     pub(super) fn show_unit(&mut self, at: usize) {
         self.sheet = if self.unit == at && self.sheet == Sheet::Can { Sheet::Unit } else { Sheet::Can };
         (self.unit, self.again) = (at, false);
     }
 
-    /// Shows a board of the unit.
     pub(super) fn show_board(&mut self, at: usize, prepared: &Prepared, out: &mut Vec<Action>) {
         self.copy = at;
         self.sheet = if self.sheet == Sheet::Records { Sheet::Can } else { self.sheet };
@@ -179,14 +173,14 @@ impl BenchState {
             self.copy = boards.iter().position(|of| of.board == scene.selection.board).unwrap_or(0);
         }
         let of = Of {
-            job: session.job().clone(),
-            snapshot: session.snapshot.clone(),
-            records: session.records.clone(),
+            job: Same(session.job().clone()),
+            snapshot: Same(session.snapshot.clone()),
+            records: Same(session.records.clone()),
             unit: self.unit,
             copy: self.copy,
             side: scene.position().and_then(|(_, position)| position.side).unwrap_or_default(),
         };
-        if self.prepared.as_deref().is_some_and(|known| known.of.is(&of)) {
+        if self.prepared.as_deref().is_some_and(|known| known.of == of) {
             return;
         }
         if self.prepared.as_deref().is_some_and(|known| known.board.board != scene.selection.board) {

@@ -1,8 +1,6 @@
 //! Beside the map: the part that is looked at in its place, large, and the best parts as picture cards.
 
-use egui::{
-    Align2, Color32, FontFamily, FontId, Id, Pos2, Rect, ScrollArea, Sense, Stroke, StrokeKind, Ui, pos2, vec2,
-};
+use egui::{Align2, Color32, FontFamily, FontId, Pos2, Rect, ScrollArea, Sense, Stroke, StrokeKind, Ui, pos2, vec2};
 
 use crate::app::actions::action::Action;
 use crate::app::actions::command::Command;
@@ -11,7 +9,7 @@ use crate::app::state::selection::{Candidate, List};
 use crate::app::views::board::fit;
 use crate::app::views::board::state::BoardState;
 use crate::app::widgets::can_picture::{self, CanPicture, largest_mm};
-use crate::app::widgets::theme::{self, Tokens, space};
+use crate::app::widgets::theme::{self, space};
 use crate::app::widgets::{self, Row, explain, shapes, wording};
 use crate::domain::style::money;
 use crate::domain::{Can, INVENTED, Outcome, PartId};
@@ -110,12 +108,12 @@ fn cards(
     let largest = largest_mm(cans.iter().chain(original));
     let most = original.map_or(largest, |original| largest_mm([original].into_iter()).map(|mm| mm * 1.7));
     let largest = [largest[0].min(most[0]), largest[1].min(most[1])];
-    let sizes = Sizes { name: 13.5 * growth, text: 12.0 * growth };
+    let letters = 12.0 * growth;
     ScrollArea::vertical().auto_shrink([false, false]).show(ui, |ui| {
         ui.spacing_mut().item_spacing.y = 5.0;
         for (index, id) in ids().enumerate() {
             let candidate = Candidate::Part(id);
-            let size = vec2(ui.available_width(), sizes.height());
+            let size = vec2(ui.available_width(), letters * (NAME * 1.5 + 5.0 * 1.28) + 9.0);
             let (rect, _) = ui.allocate_exact_size(size, Sense::hover());
             let selected = scene.candidate() == Some(candidate);
             if selected && state.reveal {
@@ -126,22 +124,14 @@ fn cards(
                 continue;
             }
             let Some(card) = Card::of(scene, place, candidate) else { continue };
-            one(ui, rect, scene, place, (index, id), &card, (largest, &sizes), out);
+            one(ui, rect, scene, place, (index, id), &card, (largest, letters), out);
         }
         widgets::follow_focus(ui);
     });
 }
 
-struct Sizes {
-    name: f32,
-    text: f32,
-}
-
-impl Sizes {
-    fn height(&self) -> f32 {
-        self.name * 1.5 + 5.0 * self.text * 1.28 + 9.0
-    }
-}
+/// How much larger than the other letters the name of a part is.
+const NAME: f32 = 1.125;
 
 #[expect(clippy::too_many_arguments, reason = "a card is its place, its part and what becomes of it")]
 fn one(
@@ -151,7 +141,7 @@ fn one(
     place: &PositionContext,
     (index, id): (usize, PartId),
     card: &Card,
-    (largest, sizes): ([f64; 2], &Sizes),
+    (largest, letters): ([f64; 2], f32),
     out: &mut Vec<Action>,
 ) {
     let tokens = theme::tokens(ui);
@@ -159,9 +149,9 @@ fn one(
     let selected = scene.candidate() == Some(candidate);
     let chosen = scene.chosen() == Some(candidate);
     let picked = scene.position().is_some_and(|(_, position)| position.pick.is_some());
-    let word = if chosen { if picked { "picked" } else { "proposed" } } else { "" };
+    let word = chosen.then_some(if picked { "picked" } else { "proposed" });
     let invented = scene.catalog.is_marked(scene.job, id).then_some(INVENTED);
-    let mut words: Vec<&str> = Some(word).filter(|word| !word.is_empty()).into_iter().chain(invented).collect();
+    let mut words: Vec<&str> = word.into_iter().chain(invented).collect();
     let told = words.join(", ");
     let lines = card.lines(scene, place, id);
     let verdict = card.evaluation.verdict;
@@ -188,19 +178,17 @@ fn one(
     );
     let inside = rect.shrink2(vec2(7.0, 4.0));
     let ink = if selected { tokens.selected_text } else { tokens.text };
-    let text = |at: Pos2, align, text: &str, size, ink: Color32| {
-        painter.text(at, align, text, FontId::new(size, FontFamily::Proportional), ink)
-    };
     // Which part it is comes before what it is marked with.
     let wide = |text: &str, size| shapes::width(&painter, text, size);
-    let name = wide(card.name, f64::from(sizes.name)) + 6.0;
-    if invented.is_some() && name + wide(&told, f64::from(sizes.text)) > f64::from(inside.width()) {
+    let name = wide(card.name, f64::from(letters * NAME)) + 6.0;
+    if invented.is_some() && name + wide(&told, f64::from(letters)) > f64::from(inside.width()) {
         words.pop();
     }
-    let word = text(inside.right_top(), Align2::RIGHT_TOP, &words.join(", "), sizes.text, tokens.weak);
+    let small = FontId::new(letters, FontFamily::Proportional);
+    let word = painter.text(inside.right_top(), Align2::RIGHT_TOP, words.join(", "), small, tokens.weak);
     let room = word.left() - inside.left() - 4.0;
-    shortened(&painter, inside.left_top(), room, card.name, sizes.name, ink, tokens);
-    let (top, line) = (inside.top() + sizes.name * 1.5, sizes.text * 1.28);
+    shortened(&painter, inside.left_top(), room, card.name, letters * NAME, ink);
+    let (top, line) = (inside.top() + letters * NAME * 1.5, letters * 1.28);
     let beside = inside.left() + (inside.width() * 0.38).max(72.0);
     let picture = Rect::from_min_max(pos2(inside.left(), top), pos2(beside - 6.0, top + 4.0 * line));
     let (can, evaluation) = (&card.can, &card.evaluation);
@@ -210,21 +198,15 @@ fn one(
     for (n, words) in lines.iter().enumerate() {
         let colour = if n < 3 { ink } else { tokens.weak };
         let at = pos2(beside, top + n as f32 * line);
-        shortened(&painter, at, inside.right() - beside, words, sizes.text, colour, tokens);
+        shortened(&painter, at, inside.right() - beside, words, letters, colour);
     }
     let foot = pos2(inside.left(), top + 4.0 * line);
     let mark = Rect::from_min_size(foot + vec2(0.0, 2.0), vec2(space::MARK, space::MARK));
     widgets::paint_mark(&painter, mark, &card.evaluation, tokens);
     let colour = if selected && verdict == Outcome::Pass { ink } else { tokens.outcome(verdict).ink };
-    shortened(
-        &painter,
-        foot + vec2(space::MARK + 5.0, 0.0),
-        inside.width() - space::MARK - 5.0,
-        &reason,
-        sizes.text,
-        colour,
-        tokens,
-    );
+    let beside_mark = space::MARK + 5.0;
+    let room = inside.width() - beside_mark;
+    shortened(&painter, foot + vec2(beside_mark, 0.0), room, &reason, letters, colour);
     if response.hovered() || response.has_focus() {
         out.push(Action::Hover(candidate));
     }
@@ -235,17 +217,13 @@ fn one(
         // A second click on what a first one selected picks it.
         let again = scene.selection.candidate == Some(candidate);
         out.push(if again { Action::Run(Command::Pick) } else { Action::SelectCandidate(candidate) });
-        ui.memory_mut(|memory| memory.request_focus(focus_id()));
+        ui.memory_mut(|memory| memory.request_focus(widgets::focus_id(List::Candidates)));
     }
     response.on_hover_text(format!("{reason}. Click again or press Enter to pick it."));
 }
 
-fn focus_id() -> Id {
-    widgets::focus_id(List::Candidates)
-}
-
 /// A line in letters as small as it takes to have room.
-fn shortened(painter: &egui::Painter, at: Pos2, room: f32, text: &str, size: f32, ink: Color32, _: &Tokens) {
+fn shortened(painter: &egui::Painter, at: Pos2, room: f32, text: &str, size: f32, ink: Color32) {
     let galley = |size| painter.layout_no_wrap(text.to_owned(), FontId::new(size, FontFamily::Proportional), ink);
     let wide = galley(size).size().x;
     let fitting = if wide > room { (size * room / wide).max(8.0) } else { size };

@@ -15,7 +15,6 @@ use crate::files::board_svg;
 use crate::files::photo::Photo;
 use crate::sizing::{BoardMap, Sizing};
 
-/// What is to be drawn.
 pub(crate) struct Export {
     pub(super) board: usize,
     pub(super) side: Side,

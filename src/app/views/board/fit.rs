@@ -115,7 +115,5 @@ pub(super) fn relax(ui: &mut Ui, scene: &Scene, candidate: Candidate, out: &mut 
             return out.extend(found.map(|(id, _)| Action::Select(id)));
         }
     }
-    out.push(Action::EndEntry);
-    out.push(Action::Edit(Edit::Positions { changed: vec![(id, changed)], field: "room".into() }));
-    out.push(Action::EndEntry);
+    out.extend(Action::once(Edit::Positions { changed: vec![(id, changed)], field: "room".into() }));
 }

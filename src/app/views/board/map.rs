@@ -25,7 +25,6 @@ use crate::sizing::{BoardMap, CanOnMap, Source};
 /// Height of a line that is said over the map, points.
 const NOTE: f32 = 38.0;
 
-/// Draws the map.
 pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut BoardState, map: &Arc<BoardMap>, out: &mut Vec<Action>) {
     let Some(board) = scene.board() else { return };
     let tokens = theme::tokens(ui);
@@ -423,9 +422,7 @@ fn straighten(scene: &Scene, found: [[f64; 2]; 4], out: &mut Vec<Action>) -> boo
         out.push(Action::Say(words.into()));
         return false;
     };
-    out.push(Action::EndEntry);
-    tools::edit_board(scene, "straightened photo", |board| board.photo_corners_mm = Some(corners), out);
-    out.push(Action::EndEntry);
+    tools::edit_board_once(scene, "straightened photo", |board| board.photo_corners_mm = Some(corners), out);
     true
 }
 

@@ -41,9 +41,7 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut BoardState, out: &mut
     }
     let frame = egui::Frame::new().inner_margin(egui::Margin { left: 6, ..egui::Margin::ZERO });
     let panel = Panel::right(CARDS).frame(frame).resizable(true).size_range(usual.min(203.0).max(0.85 * usual)..=620.0);
-    let main =
-        |ui: &mut Ui, (state, out): &mut (&mut BoardState, &mut Vec<Action>)| map::show(ui, scene, state, &map, out);
-    let aside =
-        |ui: &mut Ui, (state, out): &mut (&mut BoardState, &mut Vec<Action>)| cards::show(ui, scene, state, out);
-    widgets::main_then_panel(ui, Beside { edge: Edge::Right, id: CARDS, panel, usual }, &mut (state, out), main, aside);
+    widgets::main_then_panel(ui, Beside { edge: Edge::Right, id: CARDS, panel, usual }, |ui, main| {
+        if main { map::show(ui, scene, state, &map, out) } else { cards::show(ui, scene, state, out) }
+    });
 }

@@ -73,15 +73,14 @@ pub(super) fn called<'a>(scene: &Scene, board: &'a Board) -> Option<&'a str> {
 /// Puts it at a place; `false` where there is none.
 pub(super) fn put(scene: &Scene, side: Side, [x, y]: [f64; 2], out: &mut Vec<Action>) -> bool {
     let Some((part, point)) = in_hand(scene) else { return false };
-    out.push(Action::EndEntry);
     let set = |board: &mut Board| {
+        let place = (Some(tenth(x)), Some(tenth(y)), Some(side));
         if let Some(part) = part.and_then(|at| board.other_parts.get_mut(at)) {
-            (part.x_mm, part.y_mm, part.side) = (Some(tenth(x)), Some(tenth(y)), Some(side));
+            (part.x_mm, part.y_mm, part.side) = place;
         } else if let Some(point) = point.and_then(|at| board.test_points.get_mut(at)) {
-            (point.x_mm, point.y_mm, point.side) = (Some(tenth(x)), Some(tenth(y)), Some(side));
+            (point.x_mm, point.y_mm, point.side) = place;
         }
     };
-    tools::edit_board(scene, "place of another part", set, out);
-    out.push(Action::EndEntry);
+    tools::edit_board_once(scene, "place of another part", set, out);
     true
 }

@@ -6,7 +6,7 @@ use std::sync::Arc;
 use crate::app::state::scene::Scene;
 use crate::app::state::selection::{Candidate, Step, View};
 use crate::app::state::session::Session;
-use crate::app::state::snapshot::Snapshot;
+use crate::app::state::snapshot::{Same, Snapshot};
 use crate::app::views::board::export::Export;
 use crate::app::views::board::suffered;
 use crate::app::views::board::trace::{Grip, Trace};
@@ -24,14 +24,12 @@ pub(super) const CARDS_FROM: f32 = 900.0;
 /// What a click on the map does.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
 pub(super) enum Tool {
-    /// Selects.
     #[default]
     Select,
     /// Puts the selected position where the click is; drags any can.
     Place,
     /// Marks two points of the photo whose distance is known.
     Calibrate,
-    /// Drags the photo.
     MovePhoto,
     /// Marks the four corners of the board in the photo.
     Straighten,
@@ -39,10 +37,8 @@ pub(super) enum Tool {
     Trace,
 }
 
-/// What the person drags.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) enum Drag {
-    /// The map.
     Map,
     /// A rectangle around cans, from here (mm).
     Band([f64; 2]),
@@ -56,8 +52,7 @@ pub(super) enum Drag {
 
 /// The map as it was prepared, with what it was prepared for.
 pub(super) struct Prepared {
-    job: Arc<Job>,
-    snapshot: Arc<Snapshot>,
+    of: (Same<Job>, Same<Snapshot>),
     board: usize,
     side: Side,
     map: Arc<BoardMap>,
@@ -114,14 +109,20 @@ impl BoardState {
         Some(Candidate::Part(best[step.from(at, best.len())?].id))
     }
 
-    /// The side that is shown.
     pub(crate) fn side(&self) -> Side {
         self.side
     }
 
     /// Draws the map as it is seen into a file.
     pub(crate) fn write(&self, session: &Session, worker: &Worker<Result<String, String>>, path: PathBuf) {
-        let request = self.export(&session.scene());
+        let scene = session.scene();
+        let request = Export {
+            board: scene.selection.board,
+            side: self.side,
+            colours: self.colours,
+            photo: scene.photo.and_then(|photo| photo.as_ref().ok()).cloned(),
+            underestimated: self.suffered.ids().to_vec(),
+        };
         let (job, catalog_index) = (session.job().clone(), session.catalog_index.clone());
         worker.request(format!("Drawing {}", path.display()), move |_| {
             let sizing = size(&job, &catalog_index);
@@ -129,13 +130,6 @@ impl BoardState {
             output::asked(&path, drawn)?;
             Ok(format!("The map is written to {}.", path.display()))
         });
-    }
-
-    /// What is shown, ready to be drawn elsewhere.
-    fn export(&self, scene: &Scene) -> Export {
-        let photo = scene.photo.and_then(|photo| photo.as_ref().ok()).cloned();
-        let underestimated = self.suffered.ids().to_vec();
-        Export { board: scene.selection.board, side: self.side, colours: self.colours, photo, underestimated }
     }
 
     /// Follows the selection to its board and its side, and prepares the map of it once per change: of a large board on
@@ -152,19 +146,16 @@ impl BoardState {
         if let Some(Ok(Some(prepared))) = self.mapping.take() {
             self.prepared = Some(prepared);
         }
-        let (job, snapshot, side) = (session.job(), &session.snapshot, self.side);
-        if self.prepared.as_ref().is_some_and(|known| {
-            Arc::ptr_eq(&known.job, job)
-                && Arc::ptr_eq(&known.snapshot, snapshot)
-                && (known.board, known.side) == (board, side)
-        }) {
+        let (of, side) = ((Same(session.job().clone()), Same(session.snapshot.clone())), self.side);
+        let is_there = |known: &Prepared| known.of == of && (known.board, known.side) == (board, side);
+        if self.prepared.as_ref().is_some_and(is_there) {
             return;
         }
-        let (job, snapshot, index) = (job.clone(), snapshot.clone(), session.catalog_index.clone());
+        let index = session.catalog_index.clone();
         let small = scene.board().is_none_or(|board| board.positions.len() <= AT_ONCE);
         let make = move || {
-            let map = BoardMap::new(&job, index.catalog(), &snapshot.sizing, board, side)?;
-            Some(Prepared { job, snapshot, board, side, map: Arc::new(map) })
+            let map = BoardMap::new(&of.0, index.catalog(), &of.1.sizing, board, side)?;
+            Some(Prepared { of, board, side, map: Arc::new(map) })
         };
         if small {
             self.mapping.cancel();

@@ -7,6 +7,7 @@ use crate::app::actions::action::Action;
 use crate::app::actions::command::Command;
 use crate::app::state::edit::Edit;
 use crate::app::state::scene::Scene;
+use crate::app::state::selection::EditorSheet;
 use crate::app::views::board::state::{BoardState, CARDS_FROM, Tool};
 use crate::app::views::board::{others, trace};
 use crate::app::widgets;
@@ -69,8 +70,11 @@ pub(super) fn show(
         widgets::menu(&icon_button(ui, icon::PHOTO, "Photo", hover, false), |ui| photo_menu(ui, scene, board, state, out));
         let traced = "On the photo: press in the middle of a can and drag to its rim; place and diameter become those of a position.";
         choice(ui, state, Tool::Trace, icon::TRACE, "Trace cans", traced);
-        let hover = "Width and depth of the board, height of the lid.";
-        widgets::menu(&icon_button(ui, icon::SIZE, "Board size", hover, false), |ui| size_menu(ui, scene, board, out));
+        let hover = "Width and depth of the board, height of the lid, in its editor.";
+        let edited = scene.selection.editor == Some(EditorSheet::Board);
+        if icon_button(ui, icon::SIZE, "Board size", hover, edited).clicked() {
+            out.push(Action::Run(Command::EditBoard));
+        }
         if icon_button(ui, icon::FIT, "Zoom to fit", "Shows the whole board (F).", false).clicked() {
             state.camera = None;
         }
@@ -93,14 +97,12 @@ pub(super) fn show(
 
 /// The other side of the board, with how many cans it has.
 fn sides(ui: &mut Ui, scene: &Scene, state: &mut BoardState, map: &BoardMap) {
-    let all = scene.board().map_or(0, |board| board.positions.len());
-    let (other, name) = match state.side {
-        Side::Top => (Side::Bottom, format!("Bottom ({})", all - map.cans.len().min(all))),
-        Side::Bottom => (Side::Top, format!("Top ({})", all - map.cans.len().min(all))),
+    let there = scene.board().map_or(0, |board| board.positions.len()).saturating_sub(map.cans.len());
+    let (other, name, hover) = match state.side {
+        Side::Top => (Side::Bottom, "Bottom", "Shows the other side, seen from below."),
+        Side::Bottom => (Side::Top, "Top", "Shows the side of the parts."),
     };
-    let hover =
-        if other == Side::Top { "Shows the side of the parts." } else { "Shows the other side, seen from below." };
-    if icon_button(ui, icon::SIDES, &name, hover, state.side == Side::Bottom).clicked() {
+    if icon_button(ui, icon::SIDES, &format!("{name} ({there})"), hover, other == Side::Top).clicked() {
         state.show_side(other);
     }
 }
@@ -168,9 +170,13 @@ fn underestimated(ui: &mut Ui, scene: &Scene, state: &BoardState, out: &mut Vec<
 /// Changes the selected board.
 pub(super) fn edit_board(scene: &Scene, field: &str, change: impl FnOnce(&mut Board), out: &mut Vec<Action>) {
     let Some(board) = scene.board() else { return };
-    let mut board = Box::new(board.clone());
-    change(&mut board);
-    out.push(Action::Edit(Edit::Board { at: scene.selection.board, board, field: field.to_owned() }));
+    out.push(Action::Edit(Edit::board(scene.selection.board, board, field, change)));
+}
+
+/// The same as an undo step of its own.
+pub(super) fn edit_board_once(scene: &Scene, field: &str, change: impl FnOnce(&mut Board), out: &mut Vec<Action>) {
+    let Some(board) = scene.board() else { return };
+    out.extend(Action::once(Edit::board(scene.selection.board, board, field, change)));
 }
 
 fn photo_menu(ui: &mut Ui, scene: &Scene, board: &Board, state: &mut BoardState, out: &mut Vec<Action>) {
@@ -214,8 +220,7 @@ fn photo_menu(ui: &mut Ui, scene: &Scene, board: &Board, state: &mut BoardState,
     });
     let mut away = |ui: &mut Ui, name: &str, hover: &str, field: &str, change: fn(&mut Board)| {
         if ui.button(name).on_hover_text(hover).clicked() {
-            edit_board(scene, field, change, out);
-            out.push(Action::EndEntry);
+            edit_board_once(scene, field, change, out);
             ui.close();
         }
     };
@@ -225,22 +230,6 @@ fn photo_menu(ui: &mut Ui, scene: &Scene, board: &Board, state: &mut BoardState,
     away(ui, "Remove photo", "The file stays where it is.", "photo", |board| {
         (board.photo, board.photo_corners_mm, board.photo_side, board.photo_opacity_pct) = (None, None, None, None);
     });
-}
-
-fn size_menu(ui: &mut Ui, scene: &Scene, board: &Board, out: &mut Vec<Action>) {
-    ui.set_min_width(230.0);
-    let [mut width, mut height] = board.outline_mm.unwrap_or_default();
-    let mut lid = board.lid_mm.unwrap_or_default();
-    let line = |ui: &mut Ui, name: &str, value: &mut f64| ui.horizontal(|ui| length(ui, name, value, 2000.0)).inner;
-    let across = line(ui, "Board width", &mut width);
-    let up = line(ui, "Board depth", &mut height);
-    let over = line(ui, "Lid over the board", &mut lid);
-    let known = |value: f64| (value > 0.0).then_some(value);
-    let outline =
-        move |board: &mut Board| board.outline_mm = Some([width, height]).filter(|s| s.iter().any(|&v| v > 0.0));
-    entry(scene, &across, "outline", outline, out);
-    entry(scene, &up, "outline", outline, out);
-    entry(scene, &over, "lid height", move |board| board.lid_mm = known(lid), out);
 }
 
 /// A length in millimetres under its name; 0 stands for one that is not known.
@@ -390,9 +379,7 @@ fn calibrate(ui: &mut Ui, scene: &Scene, board: &Board, state: &mut BoardState, 
             let corners = picture.map(|picture| photo::corners_mm(board, picture));
             match corners.and_then(|corners| photo::calibrated(corners, [a, b], state.distance_mm)) {
                 Some(corners) => {
-                    out.push(Action::EndEntry);
-                    edit_board(scene, "photo scale", |board| board.photo_corners_mm = Some(corners), out);
-                    out.push(Action::EndEntry);
+                    edit_board_once(scene, "photo scale", |board| board.photo_corners_mm = Some(corners), out);
                     state.take(Tool::Select);
                     // The photo has another size: it is shown whole.
                     state.camera = None;

@@ -42,7 +42,6 @@ pub(super) enum Grip {
     New([f64; 2]),
     /// The whole circle, held so far from its centre.
     Centre([f64; 2]),
-    /// Its rim.
     Rim,
 }
 
@@ -54,7 +53,6 @@ pub(super) enum Found {
     Cans(Vec<Seen>),
 }
 
-/// What the person traces.
 #[derive(Default)]
 pub(super) struct Trace {
     circle: Option<Seen>,

@@ -6,7 +6,6 @@ use crate::app::state::candidates::Kept;
 use crate::app::views::candidates::quantity::{Field, Quantity};
 use crate::domain::{Catalog, Check, Distinct, Mounting, PartId, Technology, Unit};
 
-/// A text of a part.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Text {
     /// Part number.
@@ -83,28 +82,21 @@ pub(crate) fn mounting(value: Option<Mounting>) -> &'static str {
 /// What a column shows.
 #[derive(Debug, Clone, Copy)]
 pub(crate) enum Subject {
-    /// A text.
     Text(Text),
-    /// The verdict.
     Verdict,
-    /// The outcome of a check.
     Check(Check),
-    /// A number with its unit.
     Number(Quantity, Unit),
 }
 
 /// Which of two numbers is the better one.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Better {
-    /// The larger one.
     More,
-    /// The smaller one.
     Less,
     /// Neither: it depends.
     Neither,
 }
 
-/// A column of the table.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct TableColumn {
     /// What stands over it.
@@ -115,7 +107,6 @@ pub(crate) struct TableColumn {
     pub hover: &'static str,
     /// Its names in the filter, the shortest or plainest first.
     pub words: &'static [&'static str],
-    /// What it shows.
     pub subject: Subject,
     /// Width, points.
     pub width: f32,

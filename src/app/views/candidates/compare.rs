@@ -23,13 +23,10 @@ use crate::sizing::why_not;
 /// How a value stands to the original's.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Stands {
-    /// Better.
     Better,
-    /// Worse.
     Worse,
     /// Not the same, and neither better nor worse.
     Other,
-    /// The same.
     Same,
     /// One of them is not known.
     NotComparable,
@@ -61,7 +58,6 @@ pub(crate) fn compare_numbers(better: Better, original: Option<f64>, own: Option
     (stands, Some(own - original).filter(|difference| difference.is_finite()))
 }
 
-/// How an outcome stands to the original's.
 pub(crate) fn compare_outcomes(original: Outcome, own: Outcome) -> Stands {
     match own.cmp(&original) {
         std::cmp::Ordering::Less => Stands::Better,
@@ -106,8 +102,10 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, differences: &mut bool, growth: f
         heads(ui, scene, &place, all(), (width, growth), out);
         ui.separator();
         ScrollArea::vertical().id_salt("figures").auto_shrink([false, false]).show(ui, |ui| {
-            let says = |column: &&TableColumn| says_something(column, &original, &entries);
-            let differs = |column: &&TableColumn| !*differences || !all_same(column, &original, &entries);
+            let says = |column: &&TableColumn| all().any(|entry| entry.words(column).is_some());
+            let differs = |column: &&TableColumn| {
+                !*differences || entries.iter().any(|entry| entry.words(column) != original.words(column))
+            };
             for (n, column) in COLUMNS.iter().skip(1).filter(says).filter(differs).enumerate() {
                 line(ui, column, &original, &entries, (width, growth), n % 2 == 1);
             }
@@ -161,17 +159,6 @@ fn heads<'a>(
             });
         }
     });
-}
-
-/// Whether a column holds anything for any of them.
-fn says_something(column: &TableColumn, original: &Entry, entries: &[Entry]) -> bool {
-    entries.iter().chain([original]).any(|entry| entry.words(column).is_some())
-}
-
-/// Whether all of them say the same in a column.
-fn all_same(column: &TableColumn, original: &Entry, entries: &[Entry]) -> bool {
-    let first = original.words(column);
-    entries.iter().all(|entry| entry.words(column) == first)
 }
 
 /// How an entry stands to the original in a column, and by how much.

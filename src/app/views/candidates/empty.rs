@@ -11,7 +11,6 @@ use crate::sizing::{PositionContext, PrefilterReason};
 pub(crate) struct Cause {
     /// What stops them.
     pub what: &'static str,
-    /// How many parts.
     pub parts: usize,
     /// How many of them nothing else stops.
     pub alone: usize,

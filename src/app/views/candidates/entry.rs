@@ -13,13 +13,10 @@ use crate::sizing::{self, Evaluation, PositionContext, Terms};
 pub(crate) struct Entry<'a> {
     scene: &'a Scene<'a>,
     place: &'a PositionContext<'a>,
-    /// Which one.
     pub candidate: Candidate,
-    /// What it is called.
     pub name: &'a str,
     /// Its figures.
     pub can: Can,
-    /// How it fares.
     pub evaluation: Evaluation,
 }
 
@@ -38,13 +35,11 @@ impl<'a> Entry<'a> {
         if let Candidate::Part(id) = self.candidate { Some(id) } else { None }
     }
 
-    /// The number in a column.
     pub(crate) fn number(&self, column: &TableColumn) -> Option<f64> {
         let Subject::Number(quantity, _) = column.subject else { return None };
         quantity.of(&self.evaluation.figures, &self.can, self.scene.catalog, self.id(), self.place)
     }
 
-    /// The outcome in a column.
     pub(crate) fn outcome(&self, column: &TableColumn) -> Option<Outcome> {
         match column.subject {
             Subject::Verdict => Some(self.evaluation.verdict),

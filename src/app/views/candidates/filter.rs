@@ -10,15 +10,10 @@ use crate::domain::{Outcome, Unit};
 /// How a figure compares.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Op {
-    /// Less than.
     Less,
-    /// At most.
     AtMost,
-    /// More than.
     More,
-    /// At least.
     AtLeast,
-    /// The same.
     Same,
     /// Not the same.
     Other,
@@ -29,17 +24,36 @@ pub(crate) enum Op {
 pub(crate) enum Test {
     /// Some text of the part contains this, in lower case; or, for a number, one of the figures a part is called by is
     /// that number.
-    Anywhere { text: String, number: Option<(f64, Option<Unit>)> },
+    Anywhere {
+        text: String,
+        number: Option<(f64, Option<Unit>)>,
+    },
     /// The text of a column contains this, in lower case; an empty one is a text not known.
-    Text { text: Text, contains: String, op: Op },
-    /// A number compares.
-    Number { column: usize, op: Op, limit: f64 },
+    Text {
+        text: Text,
+        contains: String,
+        op: Op,
+    },
+    Number {
+        column: usize,
+        op: Op,
+        limit: f64,
+    },
     /// A number lies between two others, both included.
-    Between { column: usize, low: f64, high: f64 },
-    /// A number is not known.
-    NotKnown { column: usize },
+    Between {
+        column: usize,
+        low: f64,
+        high: f64,
+    },
+    NotKnown {
+        column: usize,
+    },
     /// An outcome compares; better is less.
-    Outcome { column: usize, op: Op, outcome: Outcome },
+    Outcome {
+        column: usize,
+        op: Op,
+        outcome: Outcome,
+    },
 }
 
 /// Tests of which one must hold, or none.
@@ -47,14 +61,12 @@ pub(crate) enum Test {
 pub(crate) struct Clause {
     /// Whether none may hold.
     pub negated: bool,
-    /// The tests.
     pub any: Vec<Test>,
 }
 
 /// A filter: every clause must hold.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub(crate) struct Filter {
-    /// The clauses.
     pub clauses: Vec<Clause>,
     /// What could not be understood, in words.
     pub faults: Vec<String>,

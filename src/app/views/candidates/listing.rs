@@ -35,7 +35,6 @@ pub(crate) struct Ask {
 pub(crate) struct Listing {
     /// Those it is made from.
     pub candidates: Arc<Candidates>,
-    /// What was asked for.
     pub ask: Ask,
     /// The parts, in order.
     pub ids: Vec<PartId>,

@@ -107,7 +107,6 @@ pub(crate) fn number(column: usize, rows: &Rows, catalog: &Catalog, row: usize) 
     }
 }
 
-/// The outcome a row has in a column.
 pub(crate) fn outcome_in(column: usize, rows: &Rows, row: usize) -> Option<Outcome> {
     match COLUMNS[column].subject {
         Subject::Verdict => Some(rows.verdict(row)),

@@ -78,13 +78,14 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, tight: bool, state: &mut Candidat
         let most = (ui.available_height() - 150.0).max(80.0);
         (Edge::Bottom, id, Panel::bottom(id).frame(frame).resizable(true).size_range(60.0..=most), share)
     };
-    let main = |ui: &mut Ui, (state, out): &mut (&mut CandidatesState, &mut Vec<Action>)| {
+    widgets::main_then_panel(ui, Beside { edge, id, panel, usual }, |ui, main| {
+        if !main {
+            return below(ui, scene, state, out);
+        }
         toolbar::show(ui, scene, tight, state, out);
         why::show(ui, scene, state, out);
         table::show(ui, scene, state, growth, out);
-    };
-    let aside = |ui: &mut Ui, (state, out): &mut (&mut CandidatesState, &mut Vec<Action>)| below(ui, scene, state, out);
-    widgets::main_then_panel(ui, Beside { edge, id, panel, usual }, &mut (state, out), main, aside);
+    });
 }
 
 /// The reasons of the selected candidate, or the examples of the filter.

@@ -20,9 +20,7 @@ pub(crate) fn size_of(unit: Unit, typed: &str) -> Option<f64> {
 /// A number of the catalogue.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Field {
-    /// From one part.
     pub of_can: fn(&Can) -> Option<f64>,
-    /// From the columns of the catalogue.
     pub in_row: fn(&CanColumns, usize) -> Option<f64>,
 }
 

@@ -25,7 +25,6 @@ pub(crate) struct Look {
     pub font: FontId,
     /// For remarks.
     pub small: FontId,
-    /// The colours.
     pub tokens: &'static Tokens,
 }
 
@@ -43,7 +42,6 @@ impl Look {
     }
 }
 
-/// Paints one cell.
 pub(crate) fn cell(painter: &Painter, rect: Rect, column: &TableColumn, entry: &Entry, marked: bool, look: &Look) {
     let inside = rect.shrink2(vec2(PAD, 0.0));
     match column.subject {

@@ -58,7 +58,6 @@ pub(super) enum Below {
 pub(super) struct Next {
     /// Scroll to the selected row.
     pub(super) reveal: bool,
-    /// Scroll to the top.
     pub(super) to_top: bool,
     /// Scroll sideways so far.
     pub(super) to_x: Option<f32>,
@@ -129,7 +128,6 @@ impl CandidatesState {
         self.listed(scene).map_or(0, |listing| listing.ids.len()) + 1
     }
 
-    /// Whether a column is shown.
     pub(super) fn shows(&self, at: usize) -> bool {
         at == 0 || COLUMNS[at].usual != self.unusual.contains(&at)
     }

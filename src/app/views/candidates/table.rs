@@ -29,7 +29,6 @@ struct Layout {
     scrolled: f32,
     /// How much larger than usual everything is.
     growth: f32,
-    /// Height of a row.
     row: f32,
 }
 

@@ -14,7 +14,6 @@ use crate::app::widgets;
 use crate::app::widgets::wording;
 use crate::domain::Outcome;
 
-/// Draws it.
 pub(super) fn show(ui: &mut Ui, scene: &Scene, tight: bool, state: &mut CandidatesState, out: &mut Vec<Action>) {
     ui.horizontal_wrapped(|ui| {
         filter(ui, scene, tight, state, out);
@@ -155,10 +154,8 @@ fn columns(ui: &mut Ui, state: &mut CandidatesState) {
     response.on_hover_text("Which columns are shown, and what they mean.");
 }
 
-/// What a column is called in the chooser.
 fn in_chooser(column: &TableColumn) -> String {
-    let mut letters = column.name.chars();
-    let name: String = letters.next().into_iter().flat_map(char::to_uppercase).chain(letters).collect();
+    let name = wording::capital(column.name);
     if matches!(column.subject, Subject::Check(_)) { format!("{name} check") } else { name }
 }
 

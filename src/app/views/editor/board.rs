@@ -21,9 +21,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, drafts: &mut Drafts, out: &mut Ve
         return;
     };
     let change = |field: &str, out: &mut Vec<Action>, set: &dyn Fn(&mut Board)| {
-        let mut board = board.clone();
-        set(&mut board);
-        out.push(Action::Edit(Edit::Board { at, board: Box::new(board), field: field.to_owned() }));
+        out.push(Action::Edit(Edit::board(at, board, field, set)));
     };
     let owners = Owners { of: &[board], ..Owners::plain(&change) };
     for field in BOARD.iter().filter(|field| field.section == Section::Board) {

@@ -18,7 +18,6 @@ use crate::app::widgets;
 use crate::app::widgets::entry::Drafts;
 use crate::domain::{OtherId, PositionId};
 
-/// What the editor remembers.
 #[derive(Debug, Default)]
 pub(crate) struct EditorState {
     /// What it showed when last drawn; `None` while it is closed.

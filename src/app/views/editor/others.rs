@@ -145,11 +145,7 @@ fn same_ratings(ui: &mut Ui, job: &Job, (id, part): (OtherId, &OtherPart), out: 
 /// Changes the list that has `board`.
 fn change<T>(job: &Job, kind: &Kind<T>, board: Option<usize>, what: String, set: impl FnOnce(&mut Vec<T>)) -> Action {
     Action::Edit(match board.and_then(|at| Some((at, job.boards.get(at)?))) {
-        Some((at, board)) => {
-            let mut board = board.clone();
-            set((kind.of_board)(&mut board));
-            Edit::Board { at, board: Box::new(board), field: what }
-        }
+        Some((at, board)) => Edit::board(at, board, &what, |board| set((kind.of_board)(board))),
         None => Edit::settings(job, &what, |job| set((kind.of_job)(job))),
     })
 }
@@ -204,7 +200,6 @@ fn list<'a, T: Clone + Default>(
     shown
 }
 
-/// The fields of a section.
 fn fields<T: Clone + Default>(
     ui: &mut Ui,
     scene: &Scene,
@@ -223,7 +218,6 @@ fn fields<T: Clone + Default>(
     }
 }
 
-/// Draws the types of units.
 pub(super) fn unit_types(ui: &mut Ui, job: &Job, drafts: &mut Drafts, out: &mut Vec<Action>) {
     ui.add_space(8.0);
     explain::heading(ui, "Types of units", "job.unit_types");

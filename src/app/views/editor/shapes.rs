@@ -13,13 +13,9 @@ use crate::files::entry;
 struct Kind<const N: usize> {
     /// What one is called.
     one: &'static str,
-    /// Its explanation.
     explained: &'static str,
-    /// What to say where there is none.
-    none: &'static str,
     /// Its field in the schema.
     path: &'static str,
-    /// Those of a board.
     get: fn(&Board) -> &[[f64; N]],
     /// The same, to change them.
     of: fn(&mut Board) -> &mut Vec<[f64; N]>,
@@ -30,7 +26,6 @@ struct Kind<const N: usize> {
 const HOLES: Kind<3> = Kind {
     one: "Hole",
     explained: "board holes",
-    none: "None entered.",
     path: "board.holes_mm",
     get: |board| &board.holes_mm,
     of: |board| &mut board.holes_mm,
@@ -40,7 +35,6 @@ const HOLES: Kind<3> = Kind {
 const KEEP_OUTS: Kind<4> = Kind {
     one: "Keep-out",
     explained: "board keep-outs",
-    none: "None entered.",
     path: "board.keepouts_mm",
     get: |board| &board.keepouts_mm,
     of: |board| &mut board.keepouts_mm,
@@ -71,7 +65,7 @@ fn list<const N: usize>(
         _ => &[],
     };
     if shapes.is_empty() {
-        ui.label(kind.none);
+        ui.label("None entered.");
     }
     // Beside the name and the button that removes it.
     let field_width = ((ui.available_width() - 116.0) / N as f32 - 8.0).clamp(36.0, 56.0);

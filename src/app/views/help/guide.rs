@@ -8,7 +8,6 @@ const TEXT: &str = include_str!("GUIDE.md");
 
 static CHAPTERS: LazyLock<Vec<Chapter>> = LazyLock::new(|| parse(TEXT));
 
-/// The chapters of the guide.
 pub(super) fn chapters() -> &'static [Chapter] {
     &CHAPTERS
 }
@@ -31,7 +30,6 @@ pub(super) type Line = Vec<(Look, String)>;
 pub(super) enum Block {
     /// A heading inside the chapter.
     Heading(String),
-    /// A paragraph.
     Paragraph(Line),
     /// Items, each with its mark: a bullet or a number.
     List(Vec<(String, Line)>),
@@ -41,12 +39,9 @@ pub(super) enum Block {
     Code(String),
 }
 
-/// A chapter.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Chapter {
-    /// Its heading.
     pub title: String,
-    /// What stands in it.
     pub blocks: Vec<Block>,
 }
 

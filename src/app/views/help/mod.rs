@@ -21,7 +21,6 @@ const CONTENTS_WIDTH: f32 = 212.0;
 /// Longer lines are hard to read, points.
 const TEXT_WIDTH: f32 = 860.0;
 
-/// What the help remembers.
 #[derive(Debug, Default)]
 pub(crate) struct HelpState {
     /// Index of the open chapter; one more than the last is [`HEADINGS`].

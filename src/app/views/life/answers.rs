@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use crate::app::state::selection::Candidate;
-use crate::app::state::snapshot::{Snapshot, can_of};
+use crate::app::state::snapshot::{Same, Snapshot, can_of};
 use crate::app::views::life::panels::record::RecordForm;
 use crate::domain::{Can, Catalog, Date, Job, Position, PositionId};
 use crate::files::temperature_log::TemperatureLog;
@@ -29,14 +29,11 @@ use crate::sizing::{CatalogIndex, Contexts, PositionContext, Sizing};
 /// Substitutions shown for each way.
 const PROPOSALS_SHOWN: usize = 3;
 
-/// What is asked.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Question {
     /// The sized job.
-    pub snapshot: Arc<Snapshot>,
-    /// The position.
+    pub snapshot: Same<Snapshot>,
     pub position: PositionId,
-    /// The selected candidate.
     pub candidate: Candidate,
     /// The circuit whose ripple is asked for, once a figure of it was entered.
     pub circuit: Option<CircuitEntry>,
@@ -47,36 +44,16 @@ pub(crate) struct Question {
     /// An oscilloscope's record and how it is to be read.
     pub record: Option<RecordForm>,
     /// A temperature log and how many phases to cut it into.
-    pub log: Option<(Arc<TemperatureLog>, usize)>,
+    pub log: Option<(Same<TemperatureLog>, usize)>,
     /// Years the cost of rebuilds is added up over.
     pub horizon_years: Option<f64>,
     /// What the plan may take; its board is that of the position.
     pub scope: PlanScope,
 }
 
-impl Question {
-    /// Whether an answer to `other` answers this as well.
-    pub(crate) fn same(&self, other: &Self) -> bool {
-        let same_log = match (&self.log, &other.log) {
-            (Some(a), Some(b)) => Arc::ptr_eq(&a.0, &b.0) && a.1 == b.1,
-            (None, None) => true,
-            _ => false,
-        };
-        Arc::ptr_eq(&self.snapshot, &other.snapshot)
-            && (self.position, self.candidate) == (other.position, other.candidate)
-            && self.circuit == other.circuit
-            && (self.case_rise_k, self.case_hz) == (other.case_rise_k, other.case_hz)
-            && self.horizon_years == other.horizon_years
-            && self.record == other.record
-            && self.scope == other.scope
-            && same_log
-    }
-}
-
 /// A temperature log cut into phases.
 #[derive(Debug, Clone)]
 pub(crate) struct CutLog {
-    /// The phases.
     pub binned: Binned,
     /// Relative error of the candidate's life by the cutting.
     pub of_candidate: Option<f64>,
@@ -85,7 +62,6 @@ pub(crate) struct CutLog {
 /// How the years of the chosen part of one position spread, and the second opinion on its heat.
 #[derive(Debug, Clone)]
 pub(crate) struct Each {
-    /// Which position.
     pub id: PositionId,
     /// P10, P50, P90; `None` where the life is not known.
     pub years: Option<Percentiles>,
@@ -98,7 +74,7 @@ pub(crate) struct Each {
 /// What concerns the whole board.
 #[derive(Debug, Clone)]
 pub(crate) struct BoardAnswers {
-    snapshot: Arc<Snapshot>,
+    snapshot: Same<Snapshot>,
     scope: PlanScope,
     /// The part that takes the board past its limit, or why it stays.
     pub limit: Result<LimitStep, LimitStays>,
@@ -117,9 +93,7 @@ pub(crate) struct BoardAnswers {
 /// A plan of the board with its picks.
 #[derive(Debug, Clone)]
 pub(crate) struct Proposal {
-    /// Years it lasts.
     pub interval_years: f64,
-    /// Cost of its parts.
     pub parts_cost: f64,
     /// The positions that get another part.
     pub changes: Vec<PickChange>,
@@ -127,26 +101,21 @@ pub(crate) struct Proposal {
     pub spoiled: Vec<PositionId>,
 }
 
-/// The answers.
 #[derive(Debug, Clone)]
 pub(crate) struct Answers {
     /// What was asked.
     pub question: Question,
     /// Which phase eats the life.
     pub damage: Option<DutyDamage>,
-    /// The log in phases.
     pub cut_log: Option<CutLog>,
     /// How uncertain the inputs are taken to be.
     pub settings: Settings,
-    /// Spread of the years of the candidate.
     pub spread: Option<YearsSpread>,
-    /// Two opinions on the heat.
     pub heat: Option<HeatOpinions>,
     /// What would explain the measured rise of the case.
     pub explained: Option<Explained>,
     /// What the record says, or why it says nothing.
     pub record: Option<Result<Analysis, String>>,
-    /// The ripple of the circuit entered.
     pub circuit: Option<Result<CircuitRipple, CircuitFault>>,
     /// The parallel group the position belongs to.
     pub group: Option<ParallelGroup>,
@@ -156,9 +125,7 @@ pub(crate) struct Answers {
     pub obstacles: Vec<String>,
     /// The series string the position belongs to.
     pub string: Option<SeriesString>,
-    /// The old part.
     pub old_part: Option<OldPart>,
-    /// The charge.
     pub energy: Option<StoredEnergy>,
     /// What the supply sees of it.
     pub inrush: Option<Inrush>,
@@ -176,7 +143,7 @@ impl Answers {
     /// Answers a question; what `previous` knows of the board is kept while it holds. `None` when the job has no such position.
     pub(crate) fn of(question: Question, previous: Option<&Arc<BoardAnswers>>) -> Option<Self> {
         let snapshot = question.snapshot.clone();
-        let Snapshot { job, catalog_index, sizing } = &*snapshot;
+        let Snapshot { job, catalog_index, sizing } = &**snapshot;
         let catalog = catalog_index.catalog();
         let (id, candidate) = (question.position, question.candidate);
         let place = PositionContext::new(job, catalog, id)?;
@@ -186,7 +153,7 @@ impl Answers {
             if at == id { Some(as_fitted(candidate, &can, catalog)) } else { fitted(job, catalog, sizing, at) }
         };
         let settings = Settings::of(job).unwrap_or_else(Settings::usual);
-        let known = previous.filter(|known| known.scope == question.scope && Arc::ptr_eq(&known.snapshot, &snapshot));
+        let known = previous.filter(|known| known.scope == question.scope && known.snapshot == snapshot);
         let board = known.cloned().unwrap_or_else(|| Arc::new(board(&question, &settings)));
         let interval = board.base.answer(question.horizon_years).map_err(|error| error.to_string());
         let proposal = |plan: &Plan| proposal(&board.base, plan, job, catalog_index, sizing);
@@ -268,7 +235,7 @@ fn as_fitted(candidate: Candidate, can: &Can, catalog: &Catalog) -> Fitted {
 fn board(question: &Question, settings: &Settings) -> BoardAnswers {
     let Question { snapshot, scope, position: PositionId { board, .. }, .. } = question;
     let (scope, board) = (*scope, *board);
-    let Snapshot { job, catalog_index, sizing } = &**snapshot;
+    let Snapshot { job, catalog_index, sizing } = &***snapshot;
     let catalog = catalog_index.catalog();
     let places = Contexts::new(job, catalog);
     let chosen = |id: PositionId| Some((id, places.at(id)?, fitted(job, catalog, sizing, id)?.can));

@@ -9,7 +9,6 @@ use crate::domain::{Can, Job, PositionId, Variant};
 use crate::sizing::PositionContext;
 use crate::sizing::curves::{Axis, Curve, CurvePoint, CurveSet, curve_set, steps};
 
-/// Steps of a curve.
 const STEPS: u32 = 110;
 
 #[derive(Debug, Clone, PartialEq)]
@@ -20,7 +19,6 @@ struct Key {
     variant: Variant,
 }
 
-/// The curves in sight.
 #[derive(Debug, Default)]
 pub(crate) struct Curves {
     key: Option<(Arc<Job>, Key)>,
@@ -87,7 +85,6 @@ pub(super) fn nearest(curve: &Curve, x: f64) -> Option<&CurvePoint> {
     curve.points.iter().min_by(|a, b| (a.x - x).abs().total_cmp(&(b.x - x).abs()))
 }
 
-/// The unit of an axis.
 pub(super) fn unit(axis: Axis) -> &'static str {
     match axis {
         Axis::Ambient => "°C",

@@ -55,17 +55,15 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, arrangement: Arrangement, state: 
     let usual = (ui.available_width() * PANELS_SHARE).clamp(*PANELS_USUAL.start(), *PANELS_USUAL.end());
     let frame = egui::Frame::new().inner_margin(egui::Margin { left: space::PANEL, ..egui::Margin::ZERO });
     let panel = Panel::right("life panels").frame(frame).resizable(true).size_range(300.0..=640.0);
-    let main = |ui: &mut Ui, (state, out): &mut (&mut LifeState, &mut Vec<Action>)| {
-        line(ui, state, out);
-        plots(ui, scene, arrangement, state, out);
-    };
-    let aside = |ui: &mut Ui, (state, out): &mut (&mut LifeState, &mut Vec<Action>)| {
+    widgets::main_then_panel(ui, Beside { edge: Edge::Right, id: "life panels", panel, usual }, |ui, main| {
+        if main {
+            line(ui, state, out);
+            return plots(ui, scene, arrangement, state, out);
+        }
         egui::ScrollArea::vertical().id_salt("life panels").auto_shrink([false, false]).show(ui, |ui| {
             panels(ui, scene, state, out);
         });
-    };
-    let beside = Beside { edge: Edge::Right, id: "life panels", panel, usual };
-    widgets::main_then_panel(ui, beside, &mut (state, out), main, aside);
+    });
 }
 
 fn panels(ui: &mut Ui, scene: &Scene, state: &mut LifeState, out: &mut Vec<Action>) {

@@ -5,8 +5,8 @@ use std::sync::Arc;
 
 use crate::app::state::selection::View;
 use crate::app::state::session::Session;
-use crate::app::state::snapshot::Snapshot;
-use crate::app::views::life::answers::{Answers, BoardAnswers, Question};
+use crate::app::state::snapshot::{Same, Snapshot};
+use crate::app::views::life::answers::{Answers, Question};
 use crate::app::views::life::curves::Curves;
 use crate::app::views::life::panels::context::Forms;
 use crate::app::views::life::panels::limits::{AllBoards, Found};
@@ -69,7 +69,8 @@ impl LifeState {
         }
         self.remove_limits(session);
         let Some(question) = self.next_question(session) else { return };
-        let board = self.known_board();
+        // What is known of the board is kept while it holds.
+        let board = self.answers.as_ref().map(|answers| answers.board.clone());
         self.answering.request("Working out the answers", move |_| Answers::of(question, board.as_ref()));
     }
 
@@ -129,27 +130,22 @@ impl LifeState {
         }
         let forms = &self.forms;
         let question = Question {
-            snapshot: session.snapshot.clone(),
+            snapshot: Same(session.snapshot.clone()),
             position: id,
             candidate: scene.candidate()?,
             circuit: (!forms.circuit.figures.is_empty()).then(|| forms.circuit.clone()),
             case_rise_k: forms.here.case_rise_k,
             case_hz: forms.here.case_hz,
             record: forms.record.clone(),
-            log: forms.log.clone().map(|(_, log)| (log, forms.log_phases)),
+            log: forms.log.clone().map(|(_, log)| (Same(log), forms.log_phases)),
             horizon_years: forms.horizon_years,
             scope: PlanScope { board: Some(id.board), ..forms.scope },
         };
-        if self.asked.as_ref().is_some_and(|asked| asked.same(&question)) {
+        if self.asked.as_ref() == Some(&question) {
             return None;
         }
         self.asked = Some(question.clone());
         Some(question)
-    }
-
-    /// What is known of the board, to be kept while it holds.
-    fn known_board(&self) -> Option<Arc<BoardAnswers>> {
-        self.answers.as_ref().map(|answers| answers.board.clone())
     }
 
     /// Takes in what was read from a file, and says what it was.

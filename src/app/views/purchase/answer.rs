@@ -14,7 +14,6 @@ pub(crate) struct Answer {
     pub snapshot: Arc<Snapshot>,
     /// The offers it was added up with.
     pub offers: Arc<OffersRead>,
-    /// The order.
     pub purchase: Purchase,
     /// The day it was added up, for the age of shelf stock.
     pub today: Option<Date>,

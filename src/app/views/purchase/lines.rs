@@ -18,9 +18,7 @@ use crate::sizing::{Purchase, PurchaseLine};
 const PAD: f32 = 4.0;
 const PAD_WORDS: f32 = 8.0;
 
-/// What a cell holds.
 enum Cell {
-    /// Words.
     Text(String),
     /// A figure as it is written, with what it sorts by; unknown where there is none.
     Number(Option<(f64, String)>),
@@ -244,13 +242,8 @@ pub(super) fn show(ui: &mut Ui, answer: &Answer, state: &mut State) {
         ScrollArea::vertical().id_salt("order lines").auto_shrink([false, false]).show(ui, |ui| {
             for (at, line) in lines.iter().enumerate() {
                 let is_selected = selected.as_ref() == Some(&line.part_number);
-                if let Some(step) = row(ui, &layout, line, at, is_selected) {
-                    let to = match step {
-                        Step::Here => at,
-                        Step::Up => at.saturating_sub(1),
-                        Step::Down => (at + 1).min(lines.len() - 1),
-                    };
-                    wanted = lines.get(to).map(|line| line.part_number.clone());
+                if let Some(to) = row(ui, &layout, line, at, is_selected) {
+                    wanted = lines.get(to.min(lines.len() - 1)).map(|line| line.part_number.clone());
                 }
             }
         });
@@ -270,13 +263,8 @@ fn inside(cell: Rect, column: &OrderColumn) -> Rect {
     Rect::from_min_max(cell.min + vec2(left, 0.0), cell.max - vec2(PAD, 0.0))
 }
 
-enum Step {
-    Here,
-    Up,
-    Down,
-}
-
-fn row(ui: &mut Ui, layout: &Layout, line: &PurchaseLine, at: usize, selected: bool) -> Option<Step> {
+/// Draws a row; the row a click or an arrow leads to.
+fn row(ui: &mut Ui, layout: &Layout, line: &PurchaseLine, at: usize, selected: bool) -> Option<usize> {
     let tokens = theme::tokens(ui);
     let (_, rect) = ui.allocate_space(vec2(layout.width.max(ui.available_width()), space::ROW));
     let response = row_at(ui, rect, focus_id(), at, selected, &spoken(line));
@@ -284,7 +272,7 @@ fn row(ui: &mut Ui, layout: &Layout, line: &PurchaseLine, at: usize, selected: b
         ui.memory_mut(|memory| memory.request_focus(focus_id()));
     }
     if !ui.is_rect_visible(rect) && !response.has_focus() {
-        return response.clicked().then_some(Step::Here);
+        return response.clicked().then_some(at);
     }
     cells::ground(ui.painter(), rect, (selected, response.hovered(), at % 2 == 1), tokens);
     let ink = if selected { tokens.selected_text } else { tokens.text };
@@ -317,16 +305,13 @@ fn row(ui: &mut Ui, layout: &Layout, line: &PurchaseLine, at: usize, selected: b
             }
         }
     }
-    let mut step = response.clicked().then_some(Step::Here);
-    if response.has_focus() {
-        step = ui.input(|input| match () {
-            () if input.key_pressed(Key::ArrowUp) => Some(Step::Up),
-            () if input.key_pressed(Key::ArrowDown) => Some(Step::Down),
-            () => None,
-        });
-        ui.scroll_to_rect(rect, None);
+    if !response.has_focus() {
+        return response.clicked().then_some(at);
     }
-    step
+    ui.scroll_to_rect(rect, None);
+    let pressed = |key| ui.input(|input| input.key_pressed(key));
+    let up = pressed(Key::ArrowUp).then(|| at.saturating_sub(1));
+    up.or_else(|| pressed(Key::ArrowDown).then_some(at + 1))
 }
 
 fn headings(ui: &mut Ui, layout: &Layout, state: &mut State) {

@@ -96,12 +96,12 @@ fn order(ui: &mut Ui, scene: &Scene, state: &mut PurchaseState, out: &mut Vec<Ac
     }
     let heading = egui::Frame::new().fill(theme::tokens(ui).panel).inner_margin(8);
     let panel = egui::Panel::bottom("purchase line").frame(heading).resizable(true);
-    let main = |ui: &mut Ui, lines: &mut lines::State| lines::show(ui, answer, lines);
-    let aside = |ui: &mut Ui, lines: &mut lines::State| {
-        if let Some(line) = lines.selected(&answer.purchase) {
+    let beside = widgets::Beside { edge: widgets::Edge::Bottom, id: "purchase line", panel, usual: 150.0 };
+    widgets::main_then_panel(ui, beside, |ui, main| {
+        if main {
+            lines::show(ui, answer, lines);
+        } else if let Some(line) = lines.selected(&answer.purchase) {
             detail::show(ui, scene, answer, line, out);
         }
-    };
-    let beside = widgets::Beside { edge: widgets::Edge::Bottom, id: "purchase line", panel, usual: 150.0 };
-    widgets::main_then_panel(ui, beside, lines, main, aside);
+    });
 }

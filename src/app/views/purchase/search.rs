@@ -8,7 +8,6 @@ use crate::sizing::few_lines::Progress;
 use crate::sizing::pick_change::PickChange;
 use crate::sizing::{Order, Totals};
 
-/// What a search found.
 pub(crate) struct Found {
     /// The job it was for.
     pub job: Arc<Job>,
@@ -16,7 +15,6 @@ pub(crate) struct Found {
     pub order: Result<Order, String>,
     /// What the positions of the order cost as they were; `None` without an order.
     pub now: Option<Totals>,
-    /// What it changes.
     pub changes: Vec<PickChange>,
     /// The parts or their offers are others now: what was found no longer holds.
     pub outdated: bool,
@@ -28,7 +26,6 @@ struct Shared {
     progress: Mutex<Option<Progress>>,
 }
 
-/// A handle on the search.
 #[derive(Clone, Default)]
 pub(crate) struct Search(Arc<Shared>);
 
@@ -53,7 +50,6 @@ impl Search {
         *self.0.progress.lock().unwrap_or_else(PoisonError::into_inner) = Some(progress);
     }
 
-    /// How far it is.
     pub(crate) fn progress(&self) -> Option<Progress> {
         *self.0.progress.lock().unwrap_or_else(PoisonError::into_inner)
     }

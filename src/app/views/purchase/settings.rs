@@ -94,10 +94,7 @@ fn per_unit(ui: &mut Ui, job: &Job, at: usize, drafts: &mut Drafts, out: &mut Ve
     let field = BOARD.iter().find(|field| field.path == "board.per_unit");
     let (Some(board), Some(field)) = (job.boards.get(at), field) else { return };
     let change = |name: &str, out: &mut Vec<Action>, set: &dyn Fn(&mut Board)| {
-        let mut changed = board.clone();
-        set(&mut changed);
-        out.push(Action::Edit(Edit::Board { at, board: Box::new(changed), field: name.to_owned() }));
-        out.push(Action::EndEntry);
+        out.extend(Action::once(Edit::board(at, board, name, set)));
     };
     let owners = Owners { of: &[board], ..Owners::plain(&change) };
     let (key, label) = (format!("purchase per unit {at}"), format!("{} per unit", board.name));

@@ -50,14 +50,10 @@ pub(super) fn show(
 fn lots(ui: &mut Ui, scene: &Scene, today: Option<Date>, drafts: &mut Drafts, out: &mut Vec<Action>) {
     let job = scene.job;
     Grid::new("lots").num_columns(5).spacing([14.0, 4.0]).show(ui, |ui| {
-        for (heading, explained) in [
-            ("Part number", "order part"),
-            ("Pieces", "shelf.qty"),
-            ("Date code", "shelf.date_code"),
-            ("Before use", "before use"),
-        ] {
-            explain::column(ui, heading, explained);
-        }
+        explain::column(ui, "Part number", "order part");
+        explain::column(ui, "Pieces", "shelf.qty");
+        explain::column(ui, "Date code", "shelf.date_code");
+        explain::column(ui, "Before use", "before use");
         ui.label("");
         ui.end_row();
         for (at, lot) in job.shelf.iter().enumerate() {
@@ -114,11 +110,6 @@ fn lots(ui: &mut Ui, scene: &Scene, today: Option<Date>, drafts: &mut Drafts, ou
     });
 }
 
-/// Pieces as typed; nothing is unknown.
-fn pieces(typed: &str) -> Result<Option<f64>, String> {
-    entry::read(Unit::Piece, Bounds::Pieces, typed)
-}
-
 /// A date code as typed; nothing is unknown.
 fn date_code(typed: &str, today: Option<Date>) -> Result<Option<String>, String> {
     let code = typed.trim();
@@ -145,7 +136,8 @@ fn new_lot(ui: &mut Ui, scene: &Scene, today: Option<Date>, state: &mut State, o
         }
         let ready = !state.number.trim().is_empty();
         if ui.add_enabled(ready, egui::Button::new("Add to stock")).clicked() {
-            let read = pieces(&state.qty).and_then(|qty| Ok((qty, date_code(&state.code, today)?)));
+            let pieces = entry::read(Unit::Piece, Bounds::Pieces, &state.qty);
+            let read = pieces.and_then(|qty| Ok((qty, date_code(&state.code, today)?)));
             match read {
                 Ok((None, _)) => state.refused = "Refused: how many pieces? An unknown number helps nobody.".into(),
                 Ok((qty, date_code)) => {

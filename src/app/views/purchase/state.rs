@@ -15,8 +15,8 @@ use crate::app::views::purchase::search::Found;
 use crate::app::views::purchase::{few_lines, lines, shelf};
 use crate::app::widgets::entry::Drafts;
 use crate::app::work::worker::{AnyWorker, Worker};
+use crate::domain::Date;
 use crate::domain::style::counted;
-use crate::domain::{Date, Job};
 use crate::files::offers::{self, OffersRead};
 use crate::files::{companions, purchase};
 use crate::sizing::{self, OrderOptions, PositionSizing, Sizing};
@@ -50,12 +50,6 @@ pub(crate) struct PurchaseState {
     pub(super) few_lines: few_lines::State,
     pub(super) shelf: shelf::State,
     asked: Asked,
-    work: Work,
-}
-
-/// What other threads do for the view.
-#[derive(Default)]
-struct Work {
     /// Offers of further suppliers.
     offers: Worker<OffersDone>,
     /// The order, added up.
@@ -67,8 +61,7 @@ struct Work {
 impl PurchaseState {
     /// The work on other threads.
     pub(crate) fn work(&self) -> [&dyn AnyWorker; 3] {
-        let Work { offers, buying, ordering, .. } = &self.work;
-        [offers, buying, ordering]
+        [&self.offers, &self.buying, &self.ordering]
     }
 
     /// Another job is opened: forgets everything but the sheet that is shown.
@@ -79,7 +72,7 @@ impl PurchaseState {
 
     /// Forgets the order: the parts are others now.
     pub(crate) fn forget_parts(&mut self) {
-        self.work.buying.cancel();
+        self.buying.cancel();
         self.few_lines.outdate();
         self.answer = None;
         self.asked = Asked::default();
@@ -106,7 +99,7 @@ impl PurchaseState {
 
     /// Takes in what other threads have finished for the place, and asks them for what is missing.
     pub(crate) fn poll(&mut self, session: &mut Session) {
-        match self.work.offers.take() {
+        match self.offers.take() {
             Some(Ok(Ok(read))) => {
                 read.notes.iter().for_each(|note| session.say(note.clone()));
                 let rejected = match read.rejected.len() {
@@ -124,17 +117,17 @@ impl PurchaseState {
             }
             None => {}
         }
-        if let Some(answer) = session.arrived(self.work.buying.take()) {
+        if let Some(answer) = session.arrived(self.buying.take()) {
             self.answer = Some(answer);
         }
-        if let Some(found) = session.arrived(self.work.ordering.take()) {
+        if let Some(found) = session.arrived(self.ordering.take()) {
             self.few_lines.found(found);
         }
-        if self.work.ordering.busy().is_none() {
+        if self.ordering.busy().is_none() {
             self.few_lines.ended();
         }
         self.ask_for_offers(session);
-        session.offers_due = self.work.offers.busy().is_some();
+        session.offers_due = self.offers.busy().is_some();
         self.ask_for_purchase(session);
     }
 
@@ -154,11 +147,11 @@ impl PurchaseState {
             return;
         }
         self.asked.offers.clone_from(&wanted);
-        self.work.offers.cancel();
+        self.offers.cancel();
         let Some((path, _)) = wanted else {
             return self.hold_offers(session, OffersRead::default());
         };
-        self.work.offers.request("Reading the offers", move |_| {
+        self.offers.request("Reading the offers", move |_| {
             offers::read_for_job(&job, &path).map_err(|error| error.to_string())
         });
     }
@@ -172,7 +165,7 @@ impl PurchaseState {
             return;
         }
         self.asked.purchase = Some(snapshot.clone());
-        self.work.buying.request("Adding up the order", move |_| Answer::of(snapshot, read));
+        self.buying.request("Adding up the order", move |_| Answer::of(snapshot, read));
     }
 
     fn find_order(&mut self, session: &Session, constraints: OrderOptions) {
@@ -180,7 +173,7 @@ impl PurchaseState {
         let (job, catalog_index, read) = (session.job().clone(), session.catalog_index.clone(), session.offers.clone());
         let snapshot = session.snapshot.clone();
         let fresh = session.is_fresh();
-        self.work.ordering.request("Looking for the order that costs least", move |worker| {
+        self.ordering.request("Looking for the order that costs least", move |worker| {
             let mut seen = |progress| {
                 search.report(progress);
                 if worker.is_cancelled() {
@@ -220,9 +213,7 @@ impl PurchaseState {
         if session.job().offers.contains(&name) {
             return;
         }
-        let mut job = Job { boards: Vec::new(), ..Job::clone(session.job()) };
-        job.offers.push(name);
-        session.edit(Edit::Settings { job: Box::new(job), field: "offers".into() });
+        session.edit(Edit::settings(session.job(), "offers", |job| job.offers.push(name)));
         session.history.close_entry();
     }
 }

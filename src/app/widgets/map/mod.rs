@@ -104,7 +104,6 @@ pub(crate) fn hit<'a>(map: &'a BoardMap, camera: &Camera, at: Pos2) -> Option<&'
     map.largest_first.iter().rev().map(|&at| &map.cans[at]).find(within)
 }
 
-/// A ring around a can.
 pub(crate) fn ring(painter: &Painter, camera: &Camera, can: &CanOnMap, stroke: Stroke) {
     /// Between the body and the ring, points.
     const ROOM: f32 = 5.0;

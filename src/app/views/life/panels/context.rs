@@ -12,6 +12,7 @@ use crate::app::views::life::answers::Answers;
 use crate::app::views::life::panels::limits::AllBoards;
 use crate::app::views::life::panels::record::RecordForm;
 use crate::app::widgets::entry::{self, Basis, Drafts, Entry, Widths};
+use crate::app::widgets::wording::capital;
 use crate::app::widgets::{Ticks, theme};
 use crate::domain::schema::{self, Kind};
 use crate::domain::{Assumed, Bounds, Outcome, Position, RippleLine, RippleOrigin, Unit};
@@ -72,7 +73,6 @@ pub(crate) struct Forms {
     pub scope: PlanScope,
     /// What is ticked of the picks for the target, and of the cheapest.
     pub ticks: [Ticks; 2],
-    /// The limits of all boards.
     pub all_boards: AllBoards,
     /// Whether the curve of the interval shows the cost over the horizon instead of that of one rebuild's parts.
     pub over_horizon: bool,
@@ -109,7 +109,6 @@ impl Forms {
     }
 }
 
-/// What a panel works with.
 pub(super) struct PanelContext<'a> {
     pub scene: &'a Scene<'a>,
     /// `None` while they are worked out.
@@ -214,12 +213,6 @@ pub(super) fn remark(ui: &mut Ui, text: impl Into<String>) {
 /// The same as a sentence.
 pub(super) fn assumed_sentence(figures: Assumed) -> String {
     format!("{}.", capital(&assumed(figures)))
-}
-
-/// A text with its first letter large.
-pub(super) fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
 /// The figures that came from default tables, in words.

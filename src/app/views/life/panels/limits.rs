@@ -19,11 +19,9 @@ use crate::sizing::reasons::figure;
 
 /// The limits of every board, as they were found for a sized job.
 pub(crate) struct Found {
-    /// The job.
     pub snapshot: Arc<Snapshot>,
     /// The steps of each board.
     pub boards: Vec<BoardLimits>,
-    /// What they change.
     pub changes: Vec<PickChange>,
 }
 

@@ -26,35 +26,26 @@ use crate::app::widgets::explain;
 
 use context::{Forms, PanelContext};
 
-struct Heading {
-    title: &'static str,
-    explained: &'static str,
-    open: bool,
-    draw: fn(&mut Ui, &mut PanelContext),
-}
+/// Its title, the name its explanation goes by, whether it is open at first, and what draws it.
+type Heading = (&'static str, &'static str, bool, fn(&mut Ui, &mut PanelContext));
 
 /// Titles of the panels that open by themselves on what was read.
 pub(super) const OSCILLOSCOPE: &str = "Ripple from an oscilloscope";
 pub(super) const TEMPERATURE_LOG: &str = "Temperature log";
 
 const PANELS: [Heading; 12] = [
-    Heading { title: "Load profile", explained: "duty", open: true, draw: duty::show },
-    Heading { title: "Spread", explained: "spread", open: true, draw: spread::show },
-    Heading { title: "Board and interval", explained: "board and interval", open: true, draw: interval::show },
-    Heading { title: "Thermal cross-check", explained: "heat balance", open: false, draw: heat::show },
-    Heading {
-        title: "Ripple from the circuit",
-        explained: "ripple from the circuit",
-        open: false,
-        draw: circuit::show,
-    },
-    Heading { title: OSCILLOSCOPE, explained: "ripple from a record", open: false, draw: record::show },
-    Heading { title: TEMPERATURE_LOG, explained: "temperature log", open: false, draw: log::show },
-    Heading { title: "Parallel and series", explained: "parallel and series", open: false, draw: group::show },
-    Heading { title: "Old part", explained: "old part", open: false, draw: old_part::show },
-    Heading { title: "Stored energy and discharge", explained: "stored energy", open: false, draw: energy::show },
-    Heading { title: "Inrush and hold-up", explained: "inrush", open: false, draw: inrush::show },
-    Heading { title: "Shelf and re-forming", explained: "re-forming", open: false, draw: shelf::show },
+    ("Load profile", "duty", true, duty::show),
+    ("Spread", "spread", true, spread::show),
+    ("Board and interval", "board and interval", true, interval::show),
+    ("Thermal cross-check", "heat balance", false, heat::show),
+    ("Ripple from the circuit", "ripple from the circuit", false, circuit::show),
+    (OSCILLOSCOPE, "ripple from a record", false, record::show),
+    (TEMPERATURE_LOG, "temperature log", false, log::show),
+    ("Parallel and series", "parallel and series", false, group::show),
+    ("Old part", "old part", false, old_part::show),
+    ("Stored energy and discharge", "stored energy", false, energy::show),
+    ("Inrush and hold-up", "inrush", false, inrush::show),
+    ("Shelf and re-forming", "re-forming", false, shelf::show),
 ];
 
 /// Draws every panel.
@@ -65,7 +56,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, answers: Option<&Answers>, forms:
     let reveal = forms.reveal.take();
     let mut desk = PanelContext { scene, answers, forms, out, refused: Vec::new() };
     defence::show(ui, &mut desk);
-    for Heading { title, explained, open, draw } in &PANELS {
+    for (title, explained, open, draw) in &PANELS {
         let header = CollapsingHeader::new(RichText::new(*title).strong()).id_salt(*title).default_open(*open);
         let header = header.open((reveal == Some(title)).then_some(true));
         let shown = header.show_unindented(ui, |ui| draw(ui, &mut desk));

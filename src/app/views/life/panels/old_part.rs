@@ -3,9 +3,9 @@
 use egui::{Grid, Ui};
 
 use crate::app::actions::action::Action;
-use crate::app::views::life::panels::context::{PanelContext, assumed, capital, remark};
+use crate::app::views::life::panels::context::{PanelContext, assumed, remark};
 use crate::app::widgets::explain;
-use crate::app::widgets::wording::{UNKNOWN, percent, with_unit};
+use crate::app::widgets::wording::{UNKNOWN, capital, percent, with_unit};
 use crate::sizing::old_part::{OldPart, Verdict};
 use crate::sizing::reasons::figure;
 

@@ -5,6 +5,7 @@ use std::sync::Arc;
 use egui::{Grid, Stroke, Ui, pos2, vec2};
 
 use crate::app::actions::command::Command;
+use crate::app::state::snapshot::Same;
 use crate::app::views::life::panels::context::{PanelContext, remark};
 use crate::app::views::life::panels::spectrum;
 use crate::app::widgets;
@@ -22,9 +23,9 @@ const COLUMNS: usize = 240;
 const HEIGHT: f32 = 52.0;
 
 /// A record and how it is to be read.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq)]
 pub(crate) struct RecordForm {
-    record: Arc<Record>,
+    record: Same<Record>,
     /// Name of its file.
     name: String,
     /// The channel of the current; `None` while a person has to say which.
@@ -41,21 +42,12 @@ pub(crate) struct RecordForm {
     envelope: Arc<Vec<(f64, f64)>>,
 }
 
-impl PartialEq for RecordForm {
-    fn eq(&self, other: &Self) -> bool {
-        Arc::ptr_eq(&self.record, &other.record)
-            && self.channel == other.channel
-            && (self.a_per_v, self.probe, self.fundamental_hz) == (other.a_per_v, other.probe, other.fundamental_hz)
-            && self.step_s == other.step_s
-    }
-}
-
 impl RecordForm {
     /// A record just read.
     pub(crate) fn new(name: String, record: Record) -> Self {
         let channel = record.only_channel();
         let mut form = Self {
-            record: Arc::new(record),
+            record: Same(Arc::new(record)),
             name,
             channel: None,
             step_s: None,
