@@ -294,7 +294,7 @@ fn each_catalogue_a_job_begins_with_is_a_file_of_its_own_and_none_is_written_ove
     for (name, number) in [("talus.csv", "TX"), ("kiln/serac.csv", "SR"), ("kiln/talus.csv", "OLD")] {
         std::fs::write(folder.path().join(name), series(number)).unwrap();
     }
-    let begun = call(folder.path(), &["new", "kiln", "--parts", "talus.csv", "kiln/serac.csv"]);
+    let begun = call(folder.path(), &["new", "kiln", "--from", "talus.csv", "kiln/serac.csv"]);
     let said = text(&begun.stdout) + &text(&begun.stderr);
     let job = job::read(&folder.path().join("kiln/kiln.json")).expect(&said).job;
     assert_eq!(job.catalogs, ["talus (2).csv", "serac (2).csv"], "{said}");
