@@ -307,7 +307,7 @@ const MARGINS: [Margin; 4] = [
         "Voltage below 160 V",
         "policy.voltage_use_max_wet_lv",
         |p| percent(p.voltage_use_max_wet_lv),
-        "of U_R below 160 V,",
+        "of the rated voltage <160 V,",
     ),
     ("Voltage from 160 V", "policy.voltage_use_max_wet_hv", |p| percent(p.voltage_use_max_wet_hv), "from 160 V"),
     ("Ripple", "policy.ripple_use_max", |p| percent(p.ripple_use_max), "of the rated ripple,"),
