@@ -74,7 +74,7 @@ enum Command {
     /// Read component catalogues, bills of materials and placement files as people really write them
     ///
     /// Writes a catalogue or a job, and beside it everything that was not used, with the reason. Exit status: 0 every row was kept or
-    /// skipped with a reason, 1 something was rejected or contradicted, or a question is open.
+    /// skipped with a reason, 1 something was rejected or contradicted, a question is open, or a list gave nothing at all.
     Read(read::Args),
     /// Propose the order that costs least: which parts to take so that parts and order lines together cost least
     ///

@@ -232,6 +232,7 @@ pub(super) fn catalogue(sources: &[&Source], said: &mut Said) -> Result<Vec<u8>,
     parts_writer::write(&mut bytes, gathered.parts.iter().map(|(_, part)| part), invented)?;
     if gathered.parts.is_empty() {
         say!("No part could be kept.");
+        said.unclean = true;
     }
     for (source, gave) in sources.iter().zip(gathered.files) {
         let kept = counted(gave.report.kept, "part", "parts");
@@ -273,6 +274,7 @@ pub(super) fn boards(
         if job.name.is_empty() {
             job.name.clone_from(&board.name);
         }
+        said.unclean |= board.positions.is_empty() && board.other_parts.is_empty();
         job.boards.push(board);
         said.boards += 1;
     }

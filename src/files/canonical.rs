@@ -93,7 +93,7 @@ impl Header {
         let (used, unused): (Vec<_>, Vec<_>) =
             header.cells.iter().zip(&columns).partition(|(_, column)| column.is_some());
         let mut seen = HashSet::new();
-        let mut used = used.iter().map(|(name, _)| name.trim().to_ascii_lowercase());
+        let mut used = used.iter().map(|(name, _)| name.trim().to_ascii_lowercase().replace(' ', "_"));
         if let Some(column) = used.find(|name| !seen.insert(name.clone())) {
             return Err(ListError::RepeatedColumn { path: path.to_owned(), line: header.line, column });
         }
@@ -112,6 +112,12 @@ impl Header {
 /// Cells and rows that may be unusable before a list is taken for something else.
 pub(super) const REJECTED_MAX: usize = 500_000;
 
+/// Whether a header is that of the column `name`: `Part number` is `part_number`.
+pub(super) fn is_column(name: &str, header: &str) -> bool {
+    let one = |c: u8| if c == b' ' { b'_' } else { c.to_ascii_lowercase() };
+    name.bytes().eq(header.trim().bytes().map(one))
+}
+
 /// The first line among the leading ones that names every column of `required`.
 pub(super) fn find_header(text: &str, required: &[&str]) -> Option<Header> {
     let mut end = 0;
@@ -123,7 +129,7 @@ pub(super) fn find_header(text: &str, required: &[&str]) -> Option<Header> {
                 csv::ReaderBuilder::new().delimiter(separator).has_headers(false).from_reader(line.as_bytes());
             let mut cells = StringRecord::new();
             reader.read_record(&mut cells).ok()?;
-            let has = |name: &&str| cells.iter().any(|cell| cell.trim().eq_ignore_ascii_case(name));
+            let has = |name: &&str| cells.iter().any(|cell| is_column(name, cell));
             required.iter().all(has).then_some(Header { line: number, cells, separator, end })
         })
     })

@@ -9,7 +9,7 @@ use std::path::{Path, PathBuf};
 
 use csv::StringRecord;
 
-use super::canonical::{Header, List, ListError, REJECTED_MAX, decode, find_header};
+use super::canonical::{Header, List, ListError, REJECTED_MAX, decode, find_header, is_column};
 use super::companions::Distinct;
 use super::parts::row::{Fault, PartColumn, read_row};
 use super::{Rejected, bounded, companions};
@@ -61,7 +61,7 @@ pub fn read_for_job(job: &Job, job_path: &Path) -> Result<OffersRead, OffersErro
 /// Whether a file is a list of offers and not a catalogue: its header names part number and supplier, but no rating.
 pub fn is_list(start: &[u8]) -> bool {
     let text = decode(start);
-    let rating = |cell: &str| ["capacitance_uf", "rated_v"].contains(&cell.trim().to_ascii_lowercase().as_str());
+    let rating = |cell: &str| ["capacitance_uf", "rated_v"].iter().any(|name| is_column(name, cell));
     find_header(&text, OFFERS.required).is_some_and(|header| !header.cells.iter().any(rating))
 }
 
@@ -92,7 +92,7 @@ pub fn from_bytes(files: &[(PathBuf, Vec<u8>)]) -> Result<OffersRead, OffersErro
 
 /// What a column holds, where it says something of an offer.
 fn column_of(header: &str) -> Option<PartColumn> {
-    let is = |name: &str| name.eq_ignore_ascii_case(header.trim());
+    let is = |name: &str| is_column(name, header);
     let of_offer = TEXTS.into_iter().any(is) || TRADE_NUMBERS.iter().any(|field| is(field.name));
     of_offer.then(|| PartColumn::of_header(header)).flatten()
 }

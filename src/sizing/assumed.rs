@@ -28,12 +28,13 @@ pub struct AssumedFigure {
 impl AssumedFigure {
     /// Name and value in words: `operating voltage 128 V`.
     pub fn sentence(&self) -> String {
-        /// Whose words say what was taken: `wet technology`.
+        format!("{} {}", self.words, self.taken()).trim_end().to_owned()
+    }
+
+    /// What was taken where the words do not say it, as `wet technology` does.
+    pub fn taken(&self) -> &str {
         const SAID: Assumed = Assumed::TECHNOLOGY.with(Assumed::MOUNTING).with(Assumed::ENDURANCE_BASIS);
-        if SAID.contains(self.which) {
-            return self.words.to_owned();
-        }
-        format!("{} {}", self.words, self.value).trim_end().to_owned()
+        if SAID.contains(self.which) { "" } else { &self.value }
     }
 }
 
@@ -103,7 +104,7 @@ fn value(
             lines.collect::<Vec<_>>().join(" + ")
         }
         Assumed::RIPPLE_PEAK => in_unit(voltages.ripple_peak_v, "V")?,
-        Assumed::DC => format!("up to {} V at the peak", figure(voltages.swing_v?)),
+        Assumed::DC => format!("up to {} V peak", figure(voltages.swing_v?)),
         Assumed::TRANSIENT => in_unit(voltages.peak_v, "V")?,
         Assumed::MIN => in_unit(voltages.lowest_v, "V")?,
         Assumed::Z_RATIO => {
@@ -125,14 +126,12 @@ pub struct ToMeasure {
     pub id: PositionId,
     /// What, with the value taken for it.
     pub figure: AssumedFigure,
-    /// What a wrong value may do.
-    pub consequence: &'static str,
     /// What the parts of the position cost, currency of the job: bought in vain if it is wrong.
     pub cost: Option<f64>,
 }
 
 /// What each stress can do when it was taken wrong, worst first.
-const CONSEQUENCES: [(Assumed, &str); 5] = [
+pub const CONSEQUENCES: [(Assumed, &str); 5] = [
     (Assumed::DC, "over its rated voltage the part leaks, vents or bursts"),
     (Assumed::MIN, "reversed, a polar part vents or bursts"),
     (Assumed::TRANSIENT, "above its surge voltage the part fails early"),
@@ -151,9 +150,9 @@ pub fn to_measure(job: &Job, catalog: &Catalog, sizing: &Sizing) -> Vec<ToMeasur
         }
         let Some(context) = places.at(sized.id) else { continue };
         let cost = context.cost_of_need(catalog, part.id);
-        for (which, consequence) in CONSEQUENCES.into_iter().filter(|of| part.evaluation.assumed.contains(of.0)) {
+        for (which, _) in CONSEQUENCES.into_iter().filter(|of| part.evaluation.assumed.contains(of.0)) {
             let figures = assumed_figures(&context, &catalog.can(part.id), &part.evaluation, which);
-            all.extend(figures.into_iter().map(|figure| ToMeasure { id: sized.id, figure, consequence, cost }));
+            all.extend(figures.into_iter().map(|figure| ToMeasure { id: sized.id, figure, cost }));
         }
     }
     all.sort_by(|a, b| b.cost.unwrap_or(-1.0).total_cmp(&a.cost.unwrap_or(-1.0)));

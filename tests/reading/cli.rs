@@ -28,6 +28,17 @@ const BOM: &str = "Reference,Value,Voltage,Footprint\nC1,1000uF,35V,CP_Radial_D1
 const PLACES: &str = "Designator,Mid X,Mid Y,Rotation,Layer\nC1,20mm,30mm,90,T\n";
 
 #[test]
+fn a_list_that_gives_nothing_does_not_end_like_one_that_was_read() {
+    let folder = tempfile::tempdir().unwrap();
+    // Bytes that mean nothing, parts of another kind alone.
+    for bytes in [&b"~"[..], b"\x96", b"part_number,capacitance_uf,rated_v,technology\nP1,0.1,100,film\n"] {
+        std::fs::write(folder.path().join("x.csv"), bytes).unwrap();
+        let read = call(folder.path(), &["read", "x.csv"]);
+        assert_eq!(status(&read), 1, "{}{}", text(&read.stdout), text(&read.stderr));
+    }
+}
+
+#[test]
 fn a_strangers_board_and_series_become_a_sized_job_without_editing_a_file() {
     let folder = tempfile::tempdir().unwrap();
     let write = |name: &str, text: &str| std::fs::write(folder.path().join(name), text).unwrap();

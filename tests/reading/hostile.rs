@@ -91,6 +91,13 @@ fn quotes_zero_bytes_and_broken_encodings_end_in_words() {
 }
 
 #[test]
+fn a_zero_character_in_a_cell_of_a_catalogue_is_listed_and_the_row_not_used() {
+    let zeros = [HEADER.as_bytes(), b"A\0B,10,25,1\nC,1\x000,25,1\nD,10,25,1\n"].concat();
+    let read = parts::from_bytes(vec![("p.csv".into(), zeros)]).unwrap();
+    assert_eq!((read.catalog.len(), read.rejected.len()), (1, 2), "{:?}", read.rejected);
+}
+
+#[test]
 fn figures_that_are_none_are_refused_in_the_job() {
     for (position, field) in [
         (r#"{"ref":"C1","original":{"capacitance_uf":0}}"#, "capacitance_uf"),

@@ -5,7 +5,7 @@ use std::path::Path;
 use proptest::prelude::*;
 use refarad::domain::Job;
 use refarad::files::ListError;
-use refarad::files::offers::{OffersError, OffersRead, from_bytes, read_for_job};
+use refarad::files::offers::{OffersError, OffersRead, from_bytes, is_list, read_for_job};
 
 const HEADER: &str =
     "part_number,supplier,supplier_part_number,stock,lead_time_d,currency,moq,pack,unit_price,price_breaks\n";
@@ -22,6 +22,16 @@ fn an_offer_is_read_with_every_field_and_absent_ones_stay_unknown() {
     assert_eq!((first.trade.stock, first.trade.moq, first.currency.as_str()), (Some(100.0), Some(5.0), "USD"));
     assert_eq!(first.price_breaks.as_ref().unwrap().pairs(), [(1.0, 0.5), (10.0, 0.4)]);
     assert_eq!((second.trade.unit_price, second.trade.stock, second.currency.as_str()), (Some(0.3), None, ""));
+}
+
+#[test]
+fn headers_may_be_written_with_blanks_and_capitals() {
+    let list = "Part number,Supplier,Supplier Part Number,Unit price\nA,S,S-1,0.4\n";
+    let read = read(list);
+    assert!(read.rejected.is_empty() && read.notes.is_empty(), "{read:?}");
+    let offer = &read.book.of("A")[0];
+    assert_eq!((offer.supplier_part_number.as_str(), offer.trade.unit_price), ("S-1", Some(0.4)));
+    assert!(is_list(list.as_bytes()) && !is_list(b"Part number,Supplier,Capacitance uF,Rated V\n"));
 }
 
 #[test]

@@ -200,6 +200,26 @@ fn cold_factor(given: &HashMap<String, f64>) -> f64 {
     if given["ESR limit at"] > 1e3 { by_ratio.max(floor.exp()) } else { by_ratio }
 }
 
+/// The ESR limit by what is printed of the original; `None` where it was given.
+fn limit_of_the_original(section: &str, hz: Option<f64>) -> Option<f64> {
+    let (original, rest) = after(section, "Original: ").split_once(". Role: ")?;
+    let (original, table) = original.split_once(", F of the original ")?;
+    assert!(between(rest, "ESR limit ", "ESR limit at").trim_end().ends_with('o'));
+    let table: Vec<(f64, f64)> = table
+        .split(", ")
+        .filter_map(|one| one.split_once(": "))
+        .map(|(at, factor)| (hertz(at), number(factor)))
+        .collect();
+    let (mohm, own_hz) = if let Some((_, own)) = original.split_once("own ESR ") {
+        (number(own), hertz(after(own, "own ESR at ")))
+    } else {
+        let farad = number(original.split_once(" µF ")?.0.rsplit(' ').next()?) * 1e-6;
+        (number(after(original, "tan δ ")) / (240.0 * std::f64::consts::PI * farad) * 1e3, 120.0)
+    };
+    let factor_at = |hz: f64| interpolated(&table, hz, f64::ln);
+    Some(mohm * (factor_at(own_hz) / factor_at(hz?)).powi(2))
+}
+
 fn page_of(job: &Job) -> String {
     let catalog_index = CatalogIndex::new(Arc::new(demo::parts().unwrap().catalog));
     let sizing = sizing::size(job, &catalog_index);
@@ -222,7 +242,7 @@ fn every_figure_of_the_justification_can_be_worked_out_from_the_paper_alone() {
             overview.insert(row[0].clone(), row);
         }
     }
-    let (mut worked_out, mut balances, mut resistances, mut colds) = (0, 0, 0, 0);
+    let (mut worked_out, mut balances, mut resistances, mut colds, mut limits) = (0, 0, 0, 0, 0);
     for section in page.split("<section class=\"position\"><h3>").skip(1) {
         let heading = seen(section.split("</h3>").next().unwrap());
         let Some((place, _)) = heading.split_once(": ") else { continue };
@@ -235,6 +255,10 @@ fn every_figure_of_the_justification_can_be_worked_out_from_the_paper_alone() {
             .collect();
         if section.contains("small checks") {
             checks(place, &seen(between(section, "<p class=\"small checks\">", "</p>")), &given, row, &policy);
+        }
+        if let Some(limit) = limit_of_the_original(&seen(section), given.get("ESR limit at").copied()) {
+            assert_close(&format!("{place} ESR limit"), given["ESR limit"], limit);
+            limits += 1;
         }
         if let (Some(peak), Some(rated)) = (given.get("U peak"), given.get("U_R")) {
             assert_overview(&format!("{place} voltage"), &row[5], 100.0 * peak / rated);
@@ -360,8 +384,8 @@ fn every_figure_of_the_justification_can_be_worked_out_from_the_paper_alone() {
         assert_overview(&format!("{place} ripple"), &row[6], 100.0 * usage);
         worked_out += 1;
     }
-    let counts = [worked_out, balances, resistances, colds];
-    assert!(counts.into_iter().zip([25, 20, 20, 15]).all(|(found, least)| found > least), "{counts:?}");
+    let counts = [worked_out, balances, resistances, colds, limits];
+    assert!(counts.into_iter().zip([25, 20, 20, 15, 5]).all(|(found, least)| found > least), "{counts:?}");
 }
 
 #[test]

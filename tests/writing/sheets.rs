@@ -126,7 +126,17 @@ fn the_worksheet_says_what_nobody_measured() {
     assert!(sheets(&job).0.contains("Handling"));
     job.boards.iter_mut().flat_map(|board| &mut board.positions).for_each(|position| position.stress.ripple = None);
     let (work, why) = sheets(&job);
-    assert!(work.contains("To measure first") && why.contains("ripple"));
+    let (_, measure) = work.split_once("To measure first").unwrap();
+    let (measure, assumed) = measure.split_once("<h2>Assumed</h2>").unwrap();
+    assert!(measure.contains("with more ripple the part runs hotter") && why.contains("ripple"));
+    // Said once: what is to be measured is not told again among what was assumed.
+    let ripple = assumed.split("<li>").find(|item| item.starts_with("<b>ripple as")).unwrap_or_default();
+    let rows: Vec<&str> = measure.split("<tr><td>").skip(1).collect();
+    assert!(rows.len() > 5 && rows.iter().all(|row| row.contains(" A at ")));
+    for row in rows {
+        let reference = row.split('<').next().and_then(|name| name.rsplit(' ').next()).unwrap();
+        assert!(ripple.split([' ', ',', ';', '<']).all(|word| word != reference), "{reference}: {ripple}");
+    }
 }
 
 #[test]

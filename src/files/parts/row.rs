@@ -7,7 +7,7 @@ use strum::VariantNames;
 
 use crate::domain::schema::{self, Field};
 use crate::domain::{Bounds, CAN_NUMBERS, Can, PART_TEXTS, Part, Status, TRADE_NUMBERS};
-use crate::files::canonical::{List, plain_number, table};
+use crate::files::canonical::{List, is_column, plain_number, table};
 use crate::files::notation::{bare_text, neutral_text, number};
 use crate::files::{Rejected, entry};
 
@@ -27,16 +27,14 @@ pub(in crate::files) enum PartColumn {
 impl PartColumn {
     /// What a column with this header holds; `None` where it is none of a part.
     pub(in crate::files) fn of_header(header: &str) -> Option<Self> {
-        let header = header.trim();
-        let is = |name: &str| name.eq_ignore_ascii_case(header);
+        let is = |name: &str| is_column(name, header);
         let text = PART_TEXTS.iter().position(|name| is(name)).map(Self::Text);
         let can = || CAN_NUMBERS.iter().position(|field| is(field.name)).map(Self::Can);
         let trade = || TRADE_NUMBERS.iter().position(|field| is(field.name)).map(Self::Trade);
         let word = || schema::of_part().find(|field| is(field.path)).map(Self::Word);
-        let other = || match header.to_ascii_lowercase().as_str() {
-            "status" => Some(Self::Status),
-            "price_breaks" => Some(Self::PriceBreaks),
-            _ => None,
+        let other = || {
+            let all = [("status", Self::Status), ("price_breaks", Self::PriceBreaks)];
+            all.into_iter().find(|(name, _)| is(name)).map(|(_, column)| column)
         };
         text.or_else(can).or_else(trade).or_else(word).or_else(other)
     }

@@ -7,6 +7,7 @@ use crate::domain::style;
 use crate::domain::{Assumed, Can, Check, EnduranceBasis, Outcome, Part, Position, Technology};
 use crate::physics::body;
 use crate::physics::esr::{Ladder, usual_tan_delta};
+use crate::physics::frequency::Multipliers;
 use crate::physics::life::LIFE_CAP_H;
 use crate::physics::voltage::usual_surge_v;
 use crate::sizing::assumed::assumed_words;
@@ -50,7 +51,7 @@ pub(super) fn position_page(
     let (board, position) = (job.boards.get(sized.id.board)?, job.position(sized.id)?);
     let place = places.at(sized.id)?;
     let title = format!("{} {}", escape(&board.name), escape(&position.reference));
-    let original = original(position, charge);
+    let original = original(position, charge, &place);
     let Some(part) = sized.choice.part else {
         let pick = position.pick.as_deref().map_or_else(
             || {
@@ -111,7 +112,7 @@ fn built(can: &Can) -> String {
 }
 
 /// What was built in, what it is for, its charge, the person's note.
-fn original(position: &Position, charge: Option<&Charge>) -> String {
+fn original(position: &Position, charge: Option<&Charge>, place: &PositionContext) -> String {
     let role = position.role.map_or_else(|| "unknown".to_owned(), |role| schema::spoken(role.into()));
     let wrong: String = contradictions(position)
         .into_iter()
@@ -129,11 +130,29 @@ fn original(position: &Position, charge: Option<&Charge>) -> String {
     let note = note.map_or_else(String::new, |note| format!(" Note: {}.", escape(note.trim().trim_end_matches('.'))));
     let can = &position.original.can;
     format!(
-        "Original: {}, {}{}. Role: {role}. Stored energy: {energy}.{read_from}{note}{wrong}",
+        "Original: {}, {}{}{}. Role: {role}. Stored energy: {energy}.{read_from}{note}{wrong}",
         escape(position.original.label.as_deref().unwrap_or("no label")),
         built(can),
-        own_esr(can, Ladder::Limit, 'g').iter().map(|figure| format!(", {}", figure.told())).collect::<String>()
+        own_esr(can, Ladder::Limit, 'g').iter().map(|figure| format!(", {}", figure.told())).collect::<String>(),
+        multipliers(position, place).unwrap_or_default()
     )
+}
+
+/// The frequency multipliers that bring the original's ESR to the frequency of the limit taken from it.
+fn multipliers(position: &Position, place: &PositionContext) -> Option<String> {
+    let (hz, limit) = place.esr_limit();
+    let can = &position.original.can;
+    let from_original = limit.is_some() && position.needs.esr_max_mohm.is_none();
+    let as_given = can.esr_mohm.is_some() && can.esr_hz == Some(hz);
+    let own = Multipliers::of(can).filter(|_| from_original && !as_given)?;
+    let from = if own.assumed { 'a' } else { 'g' };
+    Some(format!(", F of the original {} <i>{from}</i>", points(own.points(), &style::hertz)))
+}
+
+/// A table with its factors: `120 Hz: 1, 1 kHz: 1.3`.
+fn points(points: &[(f64, f64)], unit: &dyn Fn(f64) -> String) -> String {
+    let told: Vec<String> = points.iter().map(|&(at, factor)| format!("{}: {}", unit(at), exact(factor))).collect();
+    if told.is_empty() { "not needed".to_owned() } else { told.join(", ") }
 }
 
 /// A figure with its unit and the letter that says where it comes from.
@@ -284,15 +303,11 @@ fn ripple_and_life(place: &PositionContext, can: &Can, evaluation: &Evaluation, 
         })
         .collect();
     let letter = |figure: Assumed| if evaluation.assumed.contains(figure) { 'a' } else { 'c' };
-    let table = |points: &[(f64, f64)], unit: &dyn Fn(f64) -> String| {
-        let told: Vec<String> = points.iter().map(|&(at, factor)| format!("{}: {}", unit(at), exact(factor))).collect();
-        if told.is_empty() { "not needed".to_owned() } else { told.join(", ") }
-    };
     let tables = format!(
         "F(f): {} <i>{}</i>; M(Ta): {} <i>{}</i>.",
-        table(&sum.by_frequency, &style::hertz),
+        points(&sum.by_frequency, &style::hertz),
         letter(Assumed::FREQUENCY_MULTIPLIERS),
-        table(&sum.by_ambient, &|ambient_c| format!("{} °C", exact(ambient_c))),
+        points(&sum.by_ambient, &|ambient_c| format!("{} °C", exact(ambient_c))),
         letter(Assumed::RIPPLE_TEMP_FACTORS)
     );
     let air = if sum.air == 1.0 { String::new() } else { format!(" / {}²", exact(sum.air)) };
@@ -309,7 +324,7 @@ fn ripple_and_life(place: &PositionContext, can: &Can, evaluation: &Evaluation, 
 pub(super) const FORMULAS: &str = "<p class=\"small formulas\">I_eq = √ Σ ( I / (F(f) / F(f_R)) )², F linear in log f between its points; I_allow = I_R · M, M linear in Ta; ΔT = ΔT0 · (I_eq / I_R)², in moving air divided by the square printed. Liquid: L = L0 · 2^((T0 − Ta') / 10) · 2^((ΔTt − min(ΔT, ΔT0)) / 10) · B^(−max(ΔT − ΔT0, 0) / 10) · K_V. Polymer: L = L0 · 10^((T0 − Ta' − ΔT + ΔTt) / 20). Ta' = Ta, at least 40 °C. Life = 1 / Σ(share / L). Voltage utilisation = U peak / U_R; U peak = U dc + U ripple peak, of a bipolar part at least −U lowest; ripple utilisation = the largest I_eq / I_allow; years = life / hours a year, at most the calendar life limit. Margin = 1 − utilisation / its limit; of life 1 − life margin factor · target / life; of ESR 1 − ESR / its limit.</p>\n\
 <p class=\"small formulas\">Published laws: in each phase the least and the largest of the law above, of the same with 2^((ΔTt − ΔT) / 5), with 2^(ΔTt / (10 − 0.25 ΔTt) − ΔT / (10 − 0.25 ΔT)) while both are at most 25 K, or with 2^((ΔTt − ΔT) / 10) in place of its factors of ΔT, and of L0 · exp(0.68 eV / k · (1 / (Ta' + ΔT + 273.15 K) − 1 / (T0 + ΔTt + 273.15 K))) · K_V with k = 8.617333e-5 eV/K; where ΔT0 is assumed all of them with the published ΔT0 too, ΔT and ΔTt in proportion: 10 and 5 K for T0 below 100 °C, 5 and 3.5 K below 120 °C, 5 and 3 K from there. Polymer: the law alone.</p>\n\
 <p class=\"small formulas\">Heat balance: ΔT = P · R, P = Σ I² · ESR(f), R = α / (β · S), S = π/4 · Ø · (Ø + 4 · height) in cm², β = 0.0023 · S^−0.2 W/(K cm²), at least 0.0011; α = 1 up to Ø 8 mm, 1.1 to 12.5, 1.2 to 18, 1.3 to 22, 1.4 to 25, 1.5 to 30, else 1.6; screw terminals from Ø 50 mm: R = 1 / (0.00144 · S) + 0.65 K/W. Moving air: factors 1, 1.15, 1.25, 1.4, 1.5, 1.6, 1.7 at 0, 50 … 300 ft/min; from Ø 35 mm 1.2 at 200 and 1.3 at 300. ESR(f) = ESR(f1) · (F(f1) / F(f))², at 120 Hz tan δ / (2π · 120 Hz · C). In the cold ESR · z, z = Z ratio^((20 °C − T) / (20 °C − its temperature)) down to that, below it · 2^(K / 15) (50 to 100 V: 1.5^(K / 15)); polymer 1.25, hybrid 1.5; of liquid electrolyte above 1 kHz at least 2 at −10 °C, 4 at −25 °C, 8 at −40 °C, 1 at 20 °C, the logarithm linear between. Stored energy C · U² / 2, discharge R · C · ln(U / 60 V).</p>\n\
-<p class=\"small formulas\">Where a sheet does not say: surge 1.15 U_R up to 315 V, 1.1 U_R above; largest body Ø + 0.5 mm, height + 1 mm up to 16 mm, else + 2 mm; snap-in and screw + 1 and + 2 mm; axial Ø + 0.5 mm; SMD + 0.3 and + 0.3 mm. Vent space from Ø 6 mm 2 mm, above 16 mm 3 mm, above 40 mm 5 mm. Limits marked o: the original's largest body, with its vent space; its ESR. Gap = distance of the centres − half of both largest diameters.</p>\n";
+<p class=\"small formulas\">Where a sheet does not say: surge 1.15 U_R up to 315 V, 1.1 U_R above; largest body Ø + 0.5 mm, height + 1 mm up to 16 mm, else + 2 mm; snap-in and screw + 1 and + 2 mm; axial Ø + 0.5 mm; SMD + 0.3 and + 0.3 mm. Vent space from Ø 6 mm 2 mm, above 16 mm 3 mm, above 40 mm 5 mm. Limits marked o: the original's largest body, with its vent space; its ESR, by ESR(f) with the F of the original. Gap = distance of the centres − half of both largest diameters.</p>\n";
 
 /// Which law counts, with the figures of the part.
 fn law(can: &Can, evaluation: &Evaluation, sum: &Workings) -> String {

@@ -11,12 +11,12 @@ use super::true_size::true_sizes;
 use crate::domain::safety::{DISCHARGE_OHM, NO_CAUTION, SAFE_V, STEPS, WHO_DECIDES};
 use crate::domain::schema::contradictions;
 use crate::domain::style::money;
-use crate::domain::{Can, Catalog, Date, Job, Mounting, Outcome, Position, Side, UnitType};
+use crate::domain::{Assumed, Can, Catalog, Date, Job, Mounting, Outcome, Position, Side, UnitType};
 use crate::files::board_svg::{self, SHEET_WIDTH_MM};
 use crate::files::photo::Photo;
 use crate::physics::condition::{Condition, assess};
 use crate::physics::esr;
-use crate::sizing::assumed::{assumed_words, to_measure};
+use crate::sizing::assumed::{CONSEQUENCES, ToMeasure, assumed_figures, to_measure};
 use crate::sizing::reasons::figure;
 use crate::sizing::{CatalogIndex, Contexts, Due, PositionSizing, Purchase, PurchaseLine, ShelfUse, Sizing};
 
@@ -58,8 +58,9 @@ pub fn worksheet(
     }
     body.push_str(&parts_list(job, catalog, purchase));
     body.push_str(&handling(job, catalog, sizing));
-    body.push_str(&measure_first(job, catalog, sizing));
-    body.push_str(&assumed(job, catalog, sizing, purchase));
+    let measured = to_measure(job, catalog, sizing);
+    body.push_str(&measure_first(job, sizing, &measured));
+    body.push_str(&assumed(job, catalog, sizing, purchase, &measured));
     body.push_str(&signature(job, sizing, today));
     page(&format!("Worksheet: {}", job.name), body)
 }
@@ -218,11 +219,11 @@ fn board_section(
 }
 
 const COLUMNS: [(&str, u32); 8] = [
-    ("Position", 10),
-    ("Old part", 17),
-    ("New part", 19),
-    ("Polarity, how to fit", 19),
-    ("Stored energy", 12),
+    ("Position", 9),
+    ("Old part", 15),
+    ("New part", 21),
+    ("Polarity, how to fit", 18),
+    ("Stored energy", 14),
     ("Measured before, at&#8195;&#8195;&#8195;Hz", 9),
     ("Measured after, at&#8195;&#8195;&#8195;Hz", 9),
     ("Done", 5),
@@ -236,16 +237,17 @@ fn row(job: &Job, position: &Position, sized: &PositionSizing, catalog: &Catalog
         (Some(part), Some(can), _) => {
             let verdict = match sized.choice.verdict {
                 Outcome::Pass if sized.choice.passes_on_assumed_stress() => {
-                    "<br><span class=\"danger\">pass on assumed stress</span>".to_owned()
+                    " <span class=\"danger\">pass on assumed stress</span>".to_owned()
                 }
                 Outcome::Pass => String::new(),
-                other => format!("<br><span class=\"danger\">{}</span>", other.word()),
+                other => format!(" <span class=\"danger\">{}</span>", other.word()),
             };
             let maker = escape(catalog.maker(part.id));
             format!(
-                "<span class=\"part\">{}</span><br>{maker}<br>{}{verdict}",
+                "<span class=\"part\">{}</span> {maker}<br>{}<br>{}{verdict}",
                 escape(&catalog.told(job, part.id)),
-                rating(can)
+                rating(can),
+                size(can)
             )
         }
         (_, _, Some(pick)) => format!("<span class=\"part\">{}</span><br>not in the catalogue", escape(pick)),
@@ -257,7 +259,7 @@ fn row(job: &Job, position: &Position, sized: &PositionSizing, catalog: &Catalog
     };
     let charge = match charge {
         Some(charge) => {
-            let energy = format!("{} V {}<br>{}", figure(charge.volt), charge.volt_of, charge.energy());
+            let energy = format!("{} V {}, {}", figure(charge.volt), charge.volt_of, charge.energy());
             let energy = if charge.caution { format!("<span class=\"danger\">{energy}</span>") } else { energy };
             format!("{energy}<br>{}", charge.discharge())
         }
@@ -265,13 +267,12 @@ fn row(job: &Job, position: &Position, sized: &PositionSizing, catalog: &Catalog
     };
     let long = if position.reference.chars().count() > 5 { " long" } else { "" };
     format!(
-        "<tr><td class=\"ref{long}\">{}</td><td>{}<br>{}{}{}</td><td>{new_part}{}</td><td><b>{}</b><br>{}</td><td>{charge}</td><td>{}</td><td>{}</td><td><span class=\"box\"></span>{}</td></tr>\n",
+        "<tr><td class=\"ref{long}\">{}</td><td>{}<br>{}{}{}</td><td>{new_part}</td><td><b>{}</b><br>{}</td><td>{charge}</td><td>{}</td><td>{}</td><td><span class=\"box\"></span>{}</td></tr>\n",
         escape(&position.reference),
         escape(&label),
         size(old),
         if position.traced_from.is_some() { " (from the photo, to about 1 mm)" } else { "" },
         condition(position),
-        new.as_ref().map_or_else(String::new, |can| format!("<br>{}", size(can))),
         escape(&polarity(position, new.as_ref())),
         if position.potted == Some(true) {
             format!("{}{}", other_parts::DIG_OUT_MARK, escape(&fit))
@@ -347,7 +348,7 @@ fn parts_list(job: &Job, catalog: &Catalog, purchase: &Purchase) -> String {
         format!("<p><b>Still without a part: {}.</b></p>", missing.join(", "))
     };
     format!(
-        "<section><h2>Parts for one unit</h2>\n{}{missing}\n<p class=\"small\">Parts stored longer than 2 years are re-formed before use. Note lot and date code: the next rebuild needs them.</p></section>\n",
+        "<section><h2>Parts for one unit</h2>\n{}{missing}\n<p class=\"small\">Note lot and date code: the next rebuild needs them.</p></section>\n",
         table("list", "", &columns, &rows)
     )
 }
@@ -374,52 +375,69 @@ fn handling(job: &Job, catalog: &Catalog, sizing: &Sizing) -> String {
     )
 }
 
-/// What has to be measured before a pass on assumed stress is a pass.
-fn measure_first(job: &Job, catalog: &Catalog, sizing: &Sizing) -> String {
-    let rows: String = to_measure(job, catalog, sizing)
-        .chunk_by(|one, next| one.id == next.id)
-        .filter_map(|of_position| {
-            let first = of_position.first()?;
-            let (board, position) = (job.boards.get(first.id.board)?, job.position(first.id)?);
-            let figures: Vec<String> = of_position.iter().map(|item| escape(&item.figure.sentence())).collect();
-            let worse: Vec<&str> = of_position.iter().map(|item| item.consequence).collect();
-            Some(format!(
-                "<tr><td>{} {}</td><td>{}</td><td>{}</td><td>{}</td><td>{}</td></tr>\n",
-                escape(&board.name),
-                escape(&position.reference),
-                figures.join("<br>"),
-                worse.join("<br>"),
-                first.cost.map_or_else(|| "unknown".to_owned(), money),
-                blank(30),
-            ))
-        })
-        .collect();
-    if rows.is_empty() {
+/// What has to be measured before a pass on assumed stress is a pass: a row for each position, a column for each figure.
+fn measure_first(job: &Job, sizing: &Sizing, items: &[ToMeasure]) -> String {
+    if items.is_empty() {
         return String::new();
     }
+    let long = Assumed::DC.with(Assumed::RIPPLE);
+    let one = |which: Assumed| items.iter().find(|item| item.figure.which == which);
+    let taken: Vec<_> = CONSEQUENCES.iter().filter_map(|(which, worse)| Some((one(*which)?, worse))).collect();
     let cost = job.currency.as_deref().map_or_else(|| "Parts".to_owned(), |code| format!("Parts, {}", escape(code)));
-    let columns = [("Position", 14), ("Taken", 24), ("If it is worse", 37), (&*cost, 8), ("Measured", 17)];
+    let heads: Vec<String> = taken.iter().map(|(item, worse)| format!("{}: {worse}", item.figure.words)).collect();
+    // The longest entries: `up to 180 V peak`, `11 A at 120 Hz`.
+    let parts = taken.iter().map(|(item, _)| if long.contains(item.figure.which) { 3 } else { 2 });
+    let all: u32 = parts.clone().sum();
+    let mut columns = vec![("Position", 14)];
+    columns.extend(heads.iter().map(String::as_str).zip(parts.map(|parts| 77 * parts / all)));
+    columns.push((&cost, 9));
+    let row = |of_position: &[ToMeasure]| {
+        let first = of_position.first()?;
+        let cell =
+            |(column, _): &(&ToMeasure, _)| match of_position.iter().find(|i| i.figure.which == column.figure.which) {
+                Some(item) => format!("<td>{} {}</td>", escape(&item.figure.value), blank(13)),
+                None => "<td>–</td>".to_owned(),
+            };
+        Some(format!(
+            "<tr><td>{}</td>{}<td>{}</td></tr>\n",
+            escape(&job.full_name(first.id.into())),
+            taken.iter().map(cell).collect::<String>(),
+            first.cost.map_or_else(|| "unknown".to_owned(), money),
+        ))
+    };
+    let rows: String = items.chunk_by(|one, next| one.id == next.id).filter_map(row).collect();
     format!(
-        "<section class=\"keep\"><h2>To measure first</h2><p>{}. These parts pass only on stress that nobody entered. Dearest first.</p>{}</section>\n",
+        "<section class=\"keep\"><h2>To measure first</h2><p>{}. These parts pass only on stress that nobody entered: measure beside what was taken. Under each figure, what a worse one does. Dearest first.</p>{}</section>\n",
         sizing.counts().words(),
         table("small", "", &columns, &rows)
     )
 }
 
-fn assumed(job: &Job, catalog: &Catalog, sizing: &Sizing, purchase: &Purchase) -> String {
-    let mut by_figure: BTreeMap<String, Vec<String>> = BTreeMap::new();
+/// What was taken of other figures than the `measured` ones, which have a table of their own.
+fn assumed(job: &Job, catalog: &Catalog, sizing: &Sizing, purchase: &Purchase, measured: &[ToMeasure]) -> String {
+    let mut by_figure: BTreeMap<&str, BTreeMap<String, Vec<String>>> = BTreeMap::new();
     let places = Contexts::new(job, catalog);
     for sized in &sizing.positions {
         let Some(position) = job.position(sized.id) else { continue };
         let Some((part, context)) = sized.choice.part.zip(places.at(sized.id)) else {
             continue;
         };
-        for sentence in assumed_words(&context, &catalog.can(part.id), &part.evaluation) {
-            by_figure.entry(escape(&sentence)).or_default().push(escape(&position.reference));
+        let all = assumed_figures(&context, &catalog.can(part.id), &part.evaluation, part.evaluation.assumed);
+        for figure in all {
+            if !measured.iter().any(|item| item.id == sized.id && item.figure.which == figure.which) {
+                let at = by_figure.entry(figure.words).or_default().entry(escape(figure.taken())).or_default();
+                at.push(escape(&position.reference));
+            }
         }
     }
-    let mut items: Vec<String> =
-        by_figure.into_iter().map(|(name, refs)| format!("<li><b>{name}</b>: {}</li>", refs.join(", "))).collect();
+    let told = |(taken, at): (String, Vec<String>)| format!("{taken} {}", at.join(", ")).trim_start().to_owned();
+    let mut items: Vec<String> = by_figure
+        .into_iter()
+        .map(|(words, taken)| {
+            let all: Vec<String> = taken.into_iter().map(told).collect();
+            format!("<li><b>{words}</b>: {}</li>", all.join("; "))
+        })
+        .collect();
     items.extend(purchase.notes.iter().map(|note| format!("<li>{}</li>", escape(note))));
     if items.is_empty() {
         return "<section class=\"keep\"><h2>Assumed</h2><p>Nothing.</p></section>\n".to_owned();
