@@ -5,7 +5,8 @@ use std::process::ExitCode;
 
 use crate::domain::Job;
 use crate::domain::style::counted;
-use crate::files::import::Target;
+use crate::files::companions::{self, Held};
+use crate::files::import::{Source, Target};
 use crate::files::new_job;
 use crate::files::output::{Outputs, Replace};
 use crate::files::{export, job};
@@ -61,10 +62,13 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
     let (parts, boards): (Vec<_>, Vec<_>) = sources.iter().partition(|source| source.mapping.target == Target::Parts);
     let inputs = args.from.iter().chain(&args.catalogues.parts).chain(&args.reading.map).cloned().collect();
     let mut outputs = Outputs::new(inputs, args.over.overwrite);
-    if !parts.is_empty() {
-        let catalogue = read::catalogue(&parts, &mut said)?;
-        outputs.add(args.folder.join("parts.csv"), catalogue, Replace::Own);
-        new.catalogs.push("parts.csv".to_owned());
+    let lists: Vec<&[&Source]> = parts.chunk_by(|a, b| a.path == b.path).collect();
+    let beside = Some(path.as_path()).filter(|_| !args.over.overwrite);
+    for list in &lists {
+        let stem = list[0].path.file_stem().filter(|_| lists.len() > 1).unwrap_or("parts".as_ref());
+        let name = companions::free_name(&new, beside, &Held::default(), &stem.to_string_lossy());
+        outputs.add(args.folder.join(&name), read::catalogue(list, &mut said)?, Replace::Own);
+        new.catalogs.push(name);
     }
     let new = read::boards(&boards, Some(new), &args.reading, &mut said)?;
     outputs.add(path.clone(), job::to_text(&new), Replace::Own);

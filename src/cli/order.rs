@@ -169,6 +169,34 @@ fn print_doubtful(job: &Job, catalog_index: &CatalogIndex, sizing: &Sizing) {
 }
 
 fn print(job: &Job, order: &Order) {
+    if order.picks.is_empty() {
+        say!("No position has a part in this order: only other parts are ordered.");
+    } else {
+        print_positions(job, order);
+    }
+    let currency = order.currency.code.as_deref().unwrap_or_default();
+    if let Some(others) = &order.others {
+        let now = others.now.map_or_else(|| "unknown".to_owned(), money);
+        say!("Other parts with their lines: {} {currency}, now {now}", money(others.total));
+        for pick in &others.changes {
+            say!("  {}: {} to {}", job.full_name(Place::Other(pick.other)), cell(&pick.now), cell(&pick.then));
+        }
+        for &id in &others.left_out {
+            tell!(
+                "note: {} is not compared: none of its part numbers has a comparable price.",
+                job.name_of(Place::Other(id))
+            );
+        }
+    }
+    for (reason, places) in order.left_out_by_reason() {
+        tell!("note: not in the order, since {reason}: {}.", Names::of(job).list(&places, ", "));
+    }
+    for note in &order.notes {
+        tell!("note: {note}");
+    }
+}
+
+fn print_positions(job: &Job, order: &Order) {
     let currency = order.currency.code.as_deref().unwrap_or_default();
     let names_of = Names::of(job);
     let refs = |ids: &[PositionId]| names_of.list(ids, " ");
@@ -213,24 +241,5 @@ fn print(job: &Job, order: &Order) {
             if step.cost > 0.0 { "+" } else { "" },
             money(step.cost)
         );
-    }
-    if let Some(others) = &order.others {
-        let now = others.now.map_or_else(|| "unknown".to_owned(), money);
-        say!("Other parts with their lines: {} {currency}, now {now}", money(others.total));
-        for pick in &others.changes {
-            say!("  {}: {} to {}", job.full_name(Place::Other(pick.other)), cell(&pick.now), cell(&pick.then));
-        }
-        for &id in &others.left_out {
-            tell!(
-                "note: {} is not compared: none of its part numbers has a comparable price.",
-                job.name_of(Place::Other(id))
-            );
-        }
-    }
-    for (reason, places) in order.left_out_by_reason() {
-        tell!("note: not in the order, since {reason}: {}.", names_of.list(&places, ", "));
-    }
-    for note in &order.notes {
-        tell!("note: {note}");
     }
 }

@@ -24,6 +24,21 @@ pub struct From<'a> {
     pub parts: &'a Catalog,
 }
 
+/// A name for a catalogue that none of the job has, and no file beside `path`.
+pub fn free_name(job: &Job, path: Option<&Path>, held: &Held, stem: &str) -> String {
+    let clean: String =
+        stem.chars().map(|c| if c.is_alphanumeric() || "-_. ()".contains(c) { c } else { '_' }).collect();
+    let clean = clean.trim_matches(['.', ' ']);
+    let clean = if clean.is_empty() { "parts" } else { clean };
+    let folder = path.and_then(Path::parent);
+    let taken = |name: &String| {
+        let known = job.catalogs.iter().chain(held.keys()).any(|known| known.eq_ignore_ascii_case(name));
+        known || folder.is_some_and(|folder| folder.join(name).exists())
+    };
+    let names = std::iter::once(format!("{clean}.csv")).chain((2..).map(|number| format!("{clean} ({number}).csv")));
+    names.into_iter().find(|name| !taken(name)).unwrap_or_default()
+}
+
 /// Where the file that a job names lies; `None` when that is outside the job's own folder, also by way of a link: a job from
 /// a stranger reads nothing there.
 pub fn inside(job_path: &Path, name: &str) -> Option<PathBuf> {

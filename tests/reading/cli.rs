@@ -282,3 +282,24 @@ fn figures_of_one_file_are_not_those_of_the_next() {
     assert!(second.contains("remembered from a file with the same headers: Rated ripple: "), "{second}");
     assert!(second.contains(", mA") && second.contains("frequency of the ripple current"), "{second}");
 }
+
+#[test]
+fn each_catalogue_a_job_begins_with_is_a_file_of_its_own_and_none_is_written_over() {
+    let folder = tempfile::tempdir().unwrap();
+    std::fs::create_dir(folder.path().join("kiln")).unwrap();
+    let series = |number: &str| {
+        let head = "Part,Cap (uF),WV,Rated ripple (mA),Endurance (h),Type";
+        format!("{head}\n{number}00,100,25,145,5000,aluminium electrolytic\n{number}01,220,25,280,5000,electrolytic\n")
+    };
+    for (name, number) in [("talus.csv", "TX"), ("kiln/serac.csv", "SR"), ("kiln/talus.csv", "OLD")] {
+        std::fs::write(folder.path().join(name), series(number)).unwrap();
+    }
+    let begun = call(folder.path(), &["new", "kiln", "--from", "talus.csv", "kiln/serac.csv"]);
+    let said = text(&begun.stdout) + &text(&begun.stderr);
+    let job = job::read(&folder.path().join("kiln/kiln.json")).expect(&said).job;
+    assert_eq!(job.catalogs, ["talus (2).csv", "serac (2).csv"], "{said}");
+    for (name, number) in [("talus (2).csv", "TX"), ("serac (2).csv", "SR"), ("talus.csv", "OLD")] {
+        let written = std::fs::read_to_string(folder.path().join("kiln").join(name)).unwrap();
+        assert!(written.contains(&format!("{number}01")) && written.matches("01,").count() == 1, "{written}");
+    }
+}

@@ -4,7 +4,7 @@ use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use refarad::domain::{Board, Catalog, Job};
-use refarad::files::companions::{From, Held, bring, inside, name_inside};
+use refarad::files::companions::{From, Held, bring, free_name, inside, name_inside};
 use refarad::files::demo;
 
 fn from(old: &Path, job: &Job, to: &Path) -> (Job, Vec<String>) {
@@ -107,4 +107,12 @@ fn names_that_lead_out_of_the_folder_are_not_followed() {
         assert_eq!((inside(&job, "link.csv"), inside(&job, "up/secret.csv")), (None, None));
     }
     assert_eq!(inside(&job, "./lists/parts.csv"), Some(job.with_file_name("./lists/parts.csv")));
+}
+
+#[test]
+fn a_catalogue_gets_a_name_nothing_else_has_and_no_path() {
+    let job = Job { catalogs: vec!["Parts.csv".into()], ..Job::default() };
+    let name = |stem: &str| free_name(&job, None, &Held::default(), stem);
+    assert_eq!((name("parts").as_str(), name("../../x/y").as_str()), ("parts (2).csv", "_.._x_y.csv"));
+    assert_eq!(name(""), "parts (2).csv");
 }

@@ -101,6 +101,14 @@ fn wishes_that_cannot_be_met_are_told_with_their_part_number() {
     assert!(find(&job, &catalog_index, &OrderOptions::default()).unwrap_err().to_string().contains("NO-SUCH"));
     job.must_use.clear();
     job.currency = Some("XXX".into());
+    // No price compares: no position is in the order, but the other parts are still bought.
+    let found = find(&job, &catalog_index, &OrderOptions::default()).unwrap();
+    assert_eq!((found.left_out.len(), found.picks.len()), (job.positions().count(), 0));
+    let (applied, book) = (found.applied(&job, &catalog_index), OfferBook::default());
+    let bought = purchase(&applied, &catalog_index, &found.sized(&applied, &catalog_index), &book, None);
+    assert_eq!(bought.lines.iter().filter(|line| line.to_order() && !line.has_positions()).count(), 10);
+    let boards = job.boards.iter_mut().map(|board| &mut board.other_parts);
+    boards.chain([&mut job.other_parts]).for_each(Vec::clear);
     assert_eq!(find(&job, &catalog_index, &OrderOptions::default()), Err(OrderError::Nothing));
 }
 

@@ -4,6 +4,7 @@
 use egui::{Key, Modifiers};
 use egui_kittest::kittest::{NodeT, Queryable};
 use refarad::app::Window;
+use refarad::domain::Policy;
 use tempfile::TempDir;
 
 use crate::harness::Bench;
@@ -299,6 +300,10 @@ fn enter_goes_from_question_to_question_and_from_the_last_one_on_and_with_ctrl_f
         ("Units", "3"),
         ("Spares", ""),
         ("Currency", "EUR"),
+        ("Voltage below 160 V", "70"),
+        ("Voltage from 160 V", ""),
+        ("Ripple", "75 %"),
+        ("Life margin", ""),
     ] {
         let at = person.bench.harness.get_by_role_and_label(egui::accesskit::Role::TextInput, field);
         assert!(at.accesskit_node().is_focused(), "{field}");
@@ -309,6 +314,8 @@ fn enter_goes_from_question_to_question_and_from_the_last_one_on_and_with_ctrl_f
     let job = person.bench.job();
     let known = (job.name.as_str(), job.hours_per_year, job.units, job.currency.as_deref());
     assert_eq!(known, ("own", Some(3000.0), Some(3.0), Some("EUR")));
+    let Policy { voltage_use_max_wet_lv, ripple_use_max, life_margin, .. } = job.policy;
+    assert_eq!((voltage_use_max_wet_lv, ripple_use_max, life_margin), (0.7, 0.75, 1.25));
     let mut person = Person::sits_down();
     person.clicks("Empty");
     person.types("Ambient", "warm");

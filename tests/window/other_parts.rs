@@ -109,3 +109,19 @@ fn an_alternative_is_entered_compared_and_taken_as_one_step() {
     bench.menu("Edit", "Undo: alternatives of other parts");
     assert_eq!(taken(&bench).as_deref(), Some("CAIRNFOLD-24-1NO16"));
 }
+
+#[test]
+fn a_fuse_has_no_coil_and_what_is_filled_in_stays_in_sight() {
+    let mut bench = Bench::demo_with(|job| {
+        job.boards[0].other_parts[3].original.contacts = Some("spring clips".into());
+    });
+    bench.press_with(egui::Modifiers::COMMAND, Key::Num1);
+    bench.click("F1, fuse: BRINTHWAITE-T6A3 on the board");
+    let relays = ["Coil voltage", "Contacts", "Switched current", "Relay that goes in"];
+    assert!(relays.iter().all(|field| !bench.says_exactly(field)));
+    assert_eq!(bench.text_of("Own interval"), "");
+    bench.click("F2, fuse: BRINTHWAITE-T2A on the board");
+    assert_eq!(bench.text_of("Contacts"), "spring clips");
+    bench.click("K2, relay: CAIRNFOLD-24-2CO8, lasts 40 years on the board");
+    assert!(relays.iter().all(|field| bench.says_exactly(field)));
+}

@@ -9,7 +9,7 @@ use crate::app::state::catalog_sources::CatalogInfo;
 use crate::app::state::edit::Edit;
 use crate::app::state::session::Session;
 use crate::app::work::worker::Worker;
-use crate::domain::{Date, Job};
+use crate::domain::Date;
 use crate::files::companions::{self, Held};
 use crate::files::import::mapping;
 use crate::files::{Rejected, bounded, canonical, load, parts, save};
@@ -32,21 +32,6 @@ pub(crate) struct StockRead {
     catalog_index: CatalogIndex,
     rejected: Vec<Rejected>,
     notes: Vec<String>,
-}
-
-/// A name no catalogue of the job has, and no file in its folder.
-pub(crate) fn free_name(job: &Job, path: Option<&Path>, held: &Held, stem: &str) -> String {
-    let clean: String =
-        stem.chars().map(|c| if c.is_alphanumeric() || "-_. ()".contains(c) { c } else { '_' }).collect();
-    let clean = clean.trim_matches(['.', ' ']);
-    let clean = if clean.is_empty() { "parts" } else { clean };
-    let folder = path.and_then(Path::parent);
-    let taken = |name: &String| {
-        let known = job.catalogs.iter().chain(held.keys()).any(|known| known.eq_ignore_ascii_case(name));
-        known || folder.is_some_and(|folder| folder.join(name).exists())
-    };
-    let names = std::iter::once(format!("{clean}.csv")).chain((2..).map(|number| format!("{clean} ({number}).csv")));
-    names.into_iter().find(|name| !taken(name)).unwrap_or_default()
 }
 
 fn read(names: &[String], held: &Held, path: Option<&Path>, progress: &Progress) -> Result<StockRead, String> {
@@ -133,7 +118,7 @@ pub(crate) fn add(session: &mut Session, work: &Work, path: PathBuf) {
 
 fn take_brought(session: &mut Session, path: &Path, bytes: Vec<u8>) {
     let stem = path.file_stem().map(|stem| stem.to_string_lossy().into_owned()).unwrap_or_default();
-    let name = free_name(session.job(), session.path.as_deref(), &session.stock.held, &stem);
+    let name = companions::free_name(session.job(), session.path.as_deref(), &session.stock.held, &stem);
     session.stock.held.insert(name.clone(), Arc::new(bytes));
     if session.path.is_none() {
         session.say(format!("{name} is written beside the job when the job is saved."));
@@ -201,17 +186,4 @@ fn change_names(session: &mut Session, change: impl FnOnce(&mut Vec<String>)) {
     session.history.close_entry();
     session.edit(Edit::settings(session.job(), "catalogues", |job| change(&mut job.catalogs)));
     session.history.close_entry();
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn a_catalogue_gets_a_name_nothing_else_has_and_no_path() {
-        let job = Job { catalogs: vec!["Parts.csv".into()], ..Job::default() };
-        assert_eq!(free_name(&job, None, &Held::default(), "parts"), "parts (2).csv");
-        assert_eq!(free_name(&job, None, &Held::default(), "../../x/y"), "_.._x_y.csv");
-        assert_eq!(free_name(&job, None, &Held::default(), ""), "parts (2).csv");
-    }
 }

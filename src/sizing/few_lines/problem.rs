@@ -175,6 +175,12 @@ pub struct SearchOutcome {
 }
 
 impl SearchOutcome {
+    /// What comes out where there is nothing to fill.
+    pub fn of_nothing() -> Self {
+        let choice = Some(Choice::default());
+        Self { choice, lower_bound: 0.0, nodes: 0, parts_considered: 0, ended: Ended::Proven }
+    }
+
     /// How much cheaper a choice could at most be, as a fraction of the one found (0 = proven).
     pub fn gap(&self) -> Option<f64> {
         let best = self.choice.as_ref()?.objective();

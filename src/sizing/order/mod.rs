@@ -10,7 +10,7 @@ use std::sync::atomic::AtomicBool;
 use std::time::{Duration, Instant};
 
 use super::catalog_index::CatalogIndex;
-use super::few_lines::{self, Limits, Progress};
+use super::few_lines::{self, Limits, Progress, SearchOutcome};
 use crate::domain::{Job, OfferBook};
 use instance::Instance;
 
@@ -21,7 +21,7 @@ pub use found::{LeftOut, Order, OrderError, OrderOptions, OrderPick, OrderStep, 
 /// How often a part that turns out to hit a neighbour's new part is given up and the search repeated.
 const REPAIR_ROUNDS: usize = 12;
 
-/// Finds the cheapest order with a part that passes at every position that has one.
+/// Finds the cheapest order with a part that passes at every position that has one; where none has, the other parts alone are its order.
 ///
 /// Fit to neighbours is judged with their current parts, then again with the parts of the order; a part that would hit its
 /// new neighbour is given up there and the search repeated, which the notes say. `cancel` may be set from another thread.
@@ -39,14 +39,16 @@ pub fn order(
     let mut instance = Instance::new(job, catalog_index, book, constraints)?;
     let started = Instant::now();
     let mut given_up = 0;
+    let buys_others = job.all_other_parts().any(|(_, part)| part.part_number().is_some());
     loop {
-        if instance.positions.is_empty() {
-            return Err(OrderError::Nothing);
-        }
         let left = constraints.limits.time.saturating_sub(started.elapsed()).max(Duration::from_millis(50));
         let limits = Limits { time: left, ..constraints.limits };
-        let outcome = few_lines::solve(&instance.problem, limits, cancel, progress)
-            .map_err(|error| instance.in_words(job, catalog_index, &error))?;
+        let outcome = match instance.positions.is_empty() {
+            true if !buys_others => return Err(OrderError::Nothing),
+            true => SearchOutcome::of_nothing(),
+            false => few_lines::solve(&instance.problem, limits, cancel, progress)
+                .map_err(|error| instance.in_words(job, catalog_index, &error))?,
+        };
         let gap = outcome.gap().unwrap_or_default();
         let choice = outcome.choice.ok_or(OrderError::Time)?;
         let clashes = instance.clashes(job, catalog_index, constraints, &choice.picks);

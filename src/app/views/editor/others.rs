@@ -10,7 +10,8 @@ use crate::app::widgets::entry::{Drafts, Widths};
 use crate::app::widgets::field::{self, Look, Owners};
 use crate::app::widgets::{choice, explain, named, theme};
 use crate::domain::schema::{Field, OTHER_PART, Section, TEST_POINT, UNIT_TYPE};
-use crate::domain::{Board, Extra, Job, OtherId, OtherOriginal, OtherPart, Outcome, TestPoint, UnitType};
+use crate::domain::{Board, Extra, Job, OtherId, OtherKind, OtherOriginal, OtherPart, Outcome, TestPoint, UnitType};
+use crate::files::entry::show as entered;
 use crate::sizing::other_parts::{lasts, warnings};
 
 /// One of the two lists.
@@ -22,6 +23,8 @@ struct Kind<T: 'static> {
     of_job: fn(&mut Job) -> &mut Vec<T>,
     reference: fn(&mut T) -> &mut String,
     select: fn(OtherId) -> Action,
+    /// Whether a field belongs to what kind of part one is.
+    shows: fn(&Field<T>, &T) -> bool,
 }
 
 const PARTS: Kind<OtherPart> = Kind {
@@ -31,6 +34,10 @@ const PARTS: Kind<OtherPart> = Kind {
     of_job: |job| &mut job.other_parts,
     reference: |part| &mut part.reference,
     select: Action::SelectOther,
+    shows: |field, part| {
+        let other = part.kind.is_some_and(|kind| kind != OtherKind::Relay);
+        !(other && of_relays(field)) || entered(field, part).is_some()
+    },
 };
 
 const POINTS: Kind<TestPoint> = Kind {
@@ -40,7 +47,14 @@ const POINTS: Kind<TestPoint> = Kind {
     of_job: |job| &mut job.test_points,
     reference: |point| &mut point.reference,
     select: Action::SelectTestPoint,
+    shows: |_, _| true,
 };
+
+/// Only relays have it; on another part it is shown where it is filled in.
+fn of_relays(field: &Field<OtherPart>) -> bool {
+    let contacts = ["coil_", "contact", ".load_"];
+    field.section == Section::Needs || contacts.iter().any(|name| field.path.contains(name))
+}
 
 /// Sections of a part below the first, their names, and whether they are open at first.
 const SECTIONS: [(Section, &str, bool); 6] = [
@@ -68,7 +82,8 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, drafts: &mut Drafts, out: &mut Ve
             ui.label(format!("It {told}."));
         }
         same_for_all(ui, job, (id, part), out);
-        for (section, name, open) in SECTIONS {
+        let shown = |section| OTHER_PART.iter().any(|field| field.section == section && (PARTS.shows)(field, part));
+        for (section, name, open) in SECTIONS.into_iter().filter(|(section, ..)| shown(*section)) {
             CollapsingHeader::new(name).id_salt(("other part", name)).default_open(open).show(ui, |ui| {
                 fields(ui, scene, &PARTS, (id, part, section), drafts, out);
                 if section == Section::Needs {
@@ -213,7 +228,7 @@ fn fields<T: Clone + Default>(
         out.push(change(scene.job, kind, id.board, what, |list| list.get_mut(id.index).into_iter().for_each(set)));
     };
     let owners = Owners { of: &[item], ..Owners::plain(&set) };
-    for field in kind.fields.iter().filter(|field| field.section == section) {
+    for field in kind.fields.iter().filter(|field| field.section == section && (kind.shows)(field, item)) {
         field::show(ui, field, &Look::of(field), &owners, drafts, out);
     }
 }

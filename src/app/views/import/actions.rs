@@ -7,12 +7,11 @@ use crate::app::actions::dialogs::{Dialogs, FilePurpose, Question};
 use crate::app::state::edit::Edit;
 use crate::app::state::selection::{EditorSheet, Reveal, View};
 use crate::app::state::session::Session;
-use crate::app::storage::catalog_sources;
 use crate::app::views::import::intake::{left_in_words, taken_job};
 use crate::app::views::import::state::ImportState;
 use crate::app::work::worker::Worker;
 use crate::files::import::Mapping;
-use crate::files::{export, output};
+use crate::files::{companions, export, output};
 
 type Exporting = Worker<Result<String, String>>;
 
@@ -40,7 +39,7 @@ impl ImportState {
         };
         let mut names = Vec::new();
         for (stem, catalogue) in &outcome.catalogues {
-            let name = catalog_sources::free_name(session.job(), session.path.as_deref(), &session.stock.held, stem);
+            let name = companions::free_name(session.job(), session.path.as_deref(), &session.stock.held, stem);
             session.stock.held.insert(name.clone(), catalogue.clone());
             names.push(name);
         }

@@ -9,10 +9,9 @@ use crate::app::views::purchase::constraints::{PREFERRED, WISHES, Wish};
 use crate::app::views::purchase::shared::{money, place_links, right, right_column};
 use crate::app::widgets::asked::change_job as change;
 use crate::app::widgets::explain;
-use crate::app::widgets::theme;
 use crate::app::widgets::wording::UNKNOWN;
+use crate::domain::Job;
 use crate::domain::style;
-use crate::domain::{Job, Outcome};
 use crate::sizing::reasons::figure;
 use crate::sizing::{OfferChoice, PurchaseLine};
 
@@ -27,12 +26,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, answer: &Answer, line: &PurchaseL
             place_links(ui, &answer.snapshot.job, &line.places, out);
         });
         let own = answer.purchase.currency.code.as_deref().unwrap_or_default();
-        if line.offers.is_empty() {
-            ui.colored_label(
-                theme::tokens(ui).outcome(Outcome::Unknown).ink,
-                "Nobody offers it: the price is unknown.",
-            );
-        } else {
+        if !line.offers.is_empty() {
             offers(ui, scene.job, line, own, out);
         }
         for note in &line.notes {

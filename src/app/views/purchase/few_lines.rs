@@ -186,8 +186,12 @@ fn result(ui: &mut Ui, scene: &Scene, found: &Found, order: &Order, ticks: &mut 
             (tokens.outcome(Outcome::Marginal).ink, text)
         }
     };
-    ui.colored_label(ink, proof);
-    comparison(ui, scene, found.now.as_ref(), order, &currency);
+    if order.picks.is_empty() {
+        ui.strong("No position has a part in this order: only other parts are ordered.");
+    } else {
+        ui.colored_label(ink, proof);
+        comparison(ui, scene, found.now.as_ref(), order, &currency);
+    }
     ui.add_space(6.0);
     // What was applied meanwhile is no change any more.
     let is_open = |change: &&PickChange| {
@@ -208,9 +212,11 @@ fn result(ui: &mut Ui, scene: &Scene, found: &Found, order: &Order, ticks: &mut 
     if let Some(others) = &order.others {
         other_parts(ui, scene, others, &currency, current, out);
     }
-    let names = Names::of(job);
-    steps(ui, &names, order, &currency);
-    lines(ui, &names, order, &currency);
+    if !order.picks.is_empty() {
+        let names = Names::of(job);
+        steps(ui, &names, order, &currency);
+        lines(ui, &names, order, &currency);
+    }
     for (reason, left_out) in order.left_out_by_reason() {
         ui.horizontal_wrapped(|ui| {
             ui.weak(format!("Not in the order, since {reason}:"));

@@ -12,6 +12,7 @@ use crate::app::views::start::centred;
 use crate::app::widgets::{self, theme};
 use crate::domain::{Job, Outcome, Policy};
 use crate::files::new_job;
+use crate::sizing::reasons::figure;
 
 /// What a new job begins from.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
@@ -44,6 +45,8 @@ pub(crate) struct Draft {
     units: String,
     spares: String,
     currency: String,
+    /// Own margins as typed, in the order of [`MARGINS`].
+    margins: [String; 4],
     /// The field drawn next is to get the keyboard.
     begins: bool,
     /// The person goes on by a key.
@@ -94,6 +97,11 @@ impl Draft {
             ("currency", "currency", &self.currency),
         ] {
             new_job::say(&mut job, name, typed).map_err(|why| format!("{label}: {why}"))?;
+        }
+        for ((label, name, ..), typed) in
+            MARGINS.iter().zip(&self.margins).filter(|(_, typed)| !typed.trim().is_empty())
+        {
+            new_job::say(&mut job, name, typed).map_err(|why| format!("{}: {why}", label.to_lowercase()))?;
         }
         Ok(job)
     }
@@ -168,6 +176,9 @@ fn finish(job: &Job, draft: &mut Draft, out: &mut Vec<Action>) -> bool {
                 job.hours_per_year = new.hours_per_year.or(job.hours_per_year);
                 job.interval_years = new.interval_years.or(job.interval_years);
                 job.currency = new.currency.or(job.currency.take());
+                if new.policy != Policy::default() {
+                    job.policy = new.policy;
+                }
                 if !new.conditions.is_empty() {
                     job.conditions = new.conditions;
                 }
@@ -272,19 +283,39 @@ fn questions(ui: &mut Ui, draft: &mut Draft) {
     question(ui, "5  In which currency do you buy?", "Of the costs of the job; prices keep their own.", |ui| {
         _ = ui.horizontal(|ui| field(ui, "Currency", (&mut draft.currency, &mut draft.begins), "unknown", "as EUR"));
     });
-    let Policy { voltage_use_max_wet_lv, ripple_use_max, .. } = Policy::default();
     question(
         ui,
-        "6  Margins",
-        "How close to its ratings a part may be used. Changed under Edit > Job and policy.",
+        "6  Which margins does the shop keep?",
+        "How close to its ratings a part may be used. Where nothing is typed the usual figures count (assumed, in grey).",
         |ui| {
-            ui.label(format!(
-                "usual (assumed): at most {:.0} % of the rated voltage below 160 V, {:.0} % of the rated ripple",
-                voltage_use_max_wet_lv * 100.0,
-                ripple_use_max * 100.0
-            ));
+            for (pair, typed) in MARGINS.chunks(2).zip(draft.margins.chunks_mut(2)) {
+                ui.horizontal(|ui| {
+                    for ((label, _, usual, unit), typed) in pair.iter().zip(typed) {
+                        field(ui, label, (typed, &mut draft.begins), &usual(&Policy::default()), unit);
+                    }
+                });
+            }
         },
     );
+}
+
+/// A margin: its name, its field of the job, what is usual, and what stands behind it.
+type Margin = (&'static str, &'static str, fn(&Policy) -> String, &'static str);
+
+const MARGINS: [Margin; 4] = [
+    (
+        "Voltage below 160 V",
+        "policy.voltage_use_max_wet_lv",
+        |p| percent(p.voltage_use_max_wet_lv),
+        "of the rated voltage <160 V,",
+    ),
+    ("Voltage from 160 V", "policy.voltage_use_max_wet_hv", |p| percent(p.voltage_use_max_wet_hv), "from 160 V"),
+    ("Ripple", "policy.ripple_use_max", |p| percent(p.ripple_use_max), "of the rated ripple,"),
+    ("Life margin", "policy.life_margin", |p| figure(p.life_margin), "times the interval"),
+];
+
+fn percent(share: f64) -> String {
+    format!("{} %", figure(share * 100.0))
 }
 
 fn phases(ui: &mut Ui, draft: &mut Draft) {
