@@ -130,7 +130,10 @@ pub(super) fn whole_file(path: &Path, progress: &Progress) -> std::io::Result<Ve
 
 /// Whether a file has the headers of a catalogue; its beginning is enough.
 pub fn is_canonical(bytes: &[u8]) -> bool {
-    find_header(&decode(bytes), CATALOGUE.required).is_some()
+    // `Capacitance uF` is somebody's own heading, whose cells may carry units.
+    let header = find_header(&decode(bytes), CATALOGUE.required);
+    let exact = |header: &Header, name: &&str| header.cells.iter().any(|cell| cell.trim().eq_ignore_ascii_case(name));
+    header.is_some_and(|header| CATALOGUE.required.iter().all(|name| exact(&header, name)))
 }
 
 /// What a catalogue file says of itself.

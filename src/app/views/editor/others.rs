@@ -120,7 +120,7 @@ fn same_for_all(ui: &mut Ui, job: &Job, (id, part): (OtherId, &OtherPart), out: 
     let hover = "Original, replacement, use and interval of those with the same part number become these.";
     if ui.button(format!("Same for {}", names.join(", "))).on_hover_text(hover).clicked() {
         let what = format!("what is like {}", part.reference);
-        out.push(change(job, &PARTS, id.board, what, |list| {
+        out.push(change(job, &PARTS, id.board, &what, |list| {
             for (at, known) in alike {
                 list[at.index] = OtherPart {
                     kind: part.kind,
@@ -146,7 +146,7 @@ fn same_ratings(ui: &mut Ui, job: &Job, (id, part): (OtherId, &OtherPart), out: 
     let rated = OtherOriginal { label: None, extra: Extra::new(), ..old.clone() } != OtherOriginal::default();
     let button = ui.add_enabled(rated, Button::new("Same ratings as the original"));
     if button.on_hover_text("Coil and contacts as entered above, once its data sheet says so.").clicked() {
-        out.push(change(job, &PARTS, id.board, format!("ratings of {}", part.reference), |list| {
+        out.push(change(job, &PARTS, id.board, &format!("ratings of {}", part.reference), |list| {
             if let Some(part) = list.get_mut(id.index) {
                 let new = &mut part.replacement;
                 (new.coil_v, new.coil_ohm, new.contacts) = (old.coil_v, old.coil_ohm, old.contacts);
@@ -158,10 +158,10 @@ fn same_ratings(ui: &mut Ui, job: &Job, (id, part): (OtherId, &OtherPart), out: 
 }
 
 /// Changes the list that has `board`.
-fn change<T>(job: &Job, kind: &Kind<T>, board: Option<usize>, what: String, set: impl FnOnce(&mut Vec<T>)) -> Action {
+fn change<T>(job: &Job, kind: &Kind<T>, board: Option<usize>, what: &str, set: impl FnOnce(&mut Vec<T>)) -> Action {
     Action::Edit(match board.and_then(|at| Some((at, job.boards.get(at)?))) {
-        Some((at, board)) => Edit::board(at, board, &what, |board| set((kind.of_board)(board))),
-        None => Edit::settings(job, &what, |job| set((kind.of_job)(job))),
+        Some((at, board)) => Edit::board(at, board, what, |board| set((kind.of_board)(board))),
+        None => Edit::settings(job, what, |job| set((kind.of_job)(job))),
     })
 }
 
@@ -200,7 +200,7 @@ fn list<'a, T: Clone + Default>(
                 let index = all.iter().filter(|(id, _)| id.board == to).count();
                 let mut new = T::default();
                 *(kind.reference)(&mut new) = format!("new {}", index + 1);
-                out.push(change(job, kind, to, format!("add {one}"), |list| list.push(new)));
+                out.push(change(job, kind, to, &format!("add {one}"), |list| list.push(new)));
                 out.push(Action::EndEntry);
                 out.push((kind.select)(OtherId { board: to, index }));
             }
@@ -208,7 +208,7 @@ fn list<'a, T: Clone + Default>(
         if let Some((id, _)) = shown
             && ui.button(format!("Remove {one}")).clicked()
         {
-            out.push(change(job, kind, id.board, format!("remove {one}"), |list| drop(list.remove(id.index))));
+            out.push(change(job, kind, id.board, &format!("remove {one}"), |list| drop(list.remove(id.index))));
             out.push(Action::EndEntry);
         }
     });
@@ -225,7 +225,7 @@ fn fields<T: Clone + Default>(
 ) {
     let set = |name: &str, out: &mut Vec<Action>, set: &dyn Fn(&mut T)| {
         let what = format!("{name} of {} {}", kind.one, id.index + 1);
-        out.push(change(scene.job, kind, id.board, what, |list| list.get_mut(id.index).into_iter().for_each(set)));
+        out.push(change(scene.job, kind, id.board, &what, |list| list.get_mut(id.index).into_iter().for_each(set)));
     };
     let owners = Owners { of: &[item], ..Owners::plain(&set) };
     for field in kind.fields.iter().filter(|field| field.section == section && (kind.shows)(field, item)) {
