@@ -105,7 +105,7 @@ fn list<const N: usize>(
                 }
             }
             let name = name.to_lowercase();
-            let remove = named(ui.button("Remove"), format!("Remove {name}"));
+            let remove = named(ui.small_button("×"), format!("Remove {name}"));
             if remove.on_hover_text(format!("Takes {name} off the board.")).clicked() {
                 change(&format!("remove {name}"), out, &|board| {
                     let shapes = (kind.of)(board);
