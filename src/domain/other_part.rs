@@ -1,6 +1,7 @@
 //! What is replaced beside the electrolytics while the machine is open, and where to measure.
 
 use super::position::Side;
+use super::style::figure;
 use super::table::PairTable;
 use super::written::{records, words};
 
@@ -212,6 +213,18 @@ records! {
 }
 
 impl TestPoint {
+    /// The expected range in words: `4.9 to 5.1 V`.
+    pub fn expected(&self) -> String {
+        let unit = self.unit.as_deref().unwrap_or_default();
+        let range = match (self.expected_low, self.expected_high) {
+            (Some(low), Some(high)) => format!("{} to {}", figure(low), figure(high)),
+            (Some(low), None) => format!("at least {}", figure(low)),
+            (None, Some(high)) => format!("at most {}", figure(high)),
+            (None, None) => return "not known".to_owned(),
+        };
+        format!("{range} {unit}").trim_end().to_owned()
+    }
+
     /// Whether what was found is inside the expected range; `None` while something of it is not known.
     pub fn is_right(&self) -> Option<bool> {
         let found = self.found?;

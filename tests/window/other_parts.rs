@@ -62,8 +62,12 @@ fn ratings_are_typed_once_for_old_and_new_and_once_for_all_relays_alike() {
 fn test_points_are_told_on_the_map_and_say_when_what_was_found_is_outside() {
     let mut bench = Bench::demo();
     bench.press_with(egui::Modifiers::COMMAND, Key::Num1);
-    bench.click("TP1, test point: 5 V output against its return, loaded on the board");
+    bench.click("TP1, test point: 5 V output against its return, loaded, expected 4.95 to 5.15 V on the board");
     bench.assert_says("Found outside the expected range.");
+    assert_eq!(
+        bench.harness.ctx.memory(|memory| memory.focused()),
+        Some(egui::Id::unique(("entry", "test_points.ref")))
+    );
     bench.enter("Found", "5.02");
     assert!(!bench.says("Found outside the expected range."));
 }

@@ -83,18 +83,6 @@ fn part_row(part: &OtherPart) -> String {
     )
 }
 
-/// The expected range in words: `4.9 to 5.1 V`.
-fn expected(point: &TestPoint) -> String {
-    let unit = point.unit.as_deref().unwrap_or_default();
-    let range = match (point.expected_low, point.expected_high) {
-        (Some(low), Some(high)) => format!("{} to {}", figure(low), figure(high)),
-        (Some(low), None) => format!("at least {}", figure(low)),
-        (None, Some(high)) => format!("at most {}", figure(high)),
-        (None, None) => return "not known".to_owned(),
-    };
-    format!("{range} {unit}").trim_end().to_owned()
-}
-
 fn point_row(point: &TestPoint) -> String {
     let found = point.found.map_or_else(String::new, |found| {
         let wrong = if point.is_right() == Some(false) { ", outside" } else { "" };
@@ -104,7 +92,7 @@ fn point_row(point: &TestPoint) -> String {
         "<tr><td class=\"ref\">{}</td><td>{}</td><td>{}</td><td>{} {}<span class=\"small\">{found}</span></td><td><span class=\"box\"></span>{}</td></tr>\n",
         escape(&point.reference),
         text(point.measure.as_ref()),
-        escape(&expected(point)),
+        escape(&point.expected()),
         blank(30),
         text(point.unit.as_ref()),
         blank(7),

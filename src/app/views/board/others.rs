@@ -51,8 +51,9 @@ fn told(board: &Board, spot: &Spot) -> String {
     if spot.part.is_some() {
         return board.other_parts.get(spot.index).map_or_else(String::new, other_part);
     }
-    let measure = board.test_points.get(spot.index).and_then(|point| point.measure.as_deref());
-    format!("{}, test point: {}", spot.reference, measure.unwrap_or("what to measure is not entered"))
+    let Some(point) = board.test_points.get(spot.index) else { return String::new() };
+    let measure = point.measure.as_deref().unwrap_or("what to measure is not entered");
+    format!("{}, test point: {measure}, expected {}", spot.reference, point.expected())
 }
 
 /// The other part or the test point in the editor, as its index on this board; `None` where the editor shows none of it.

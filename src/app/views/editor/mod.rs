@@ -120,6 +120,7 @@ pub(crate) fn show(
         let needed = || scene.sized()?.needs.first().map(|need| need.path());
         let first = match open {
             Sheet::Position => needed().filter(|path| !path.starts_with("job.")).unwrap_or("original.label"),
+            Sheet::Others if selection.test_point.is_some() => "test_points.ref",
             Sheet::Others => "other_parts.ref",
             Sheet::Board => "board.name",
             Sheet::Job => "job.name",

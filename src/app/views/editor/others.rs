@@ -66,12 +66,27 @@ const SECTIONS: [(Section, &str, bool); 6] = [
     (Section::Measured, "Measured, note", false),
 ];
 
-/// Draws both lists.
+/// Draws both lists, first the one of which something was chosen.
 pub(super) fn show(ui: &mut Ui, scene: &Scene, drafts: &mut Drafts, out: &mut Vec<Action>) {
-    let (job, board) = (scene.job, scene.selection.board);
-    let here = |id: &OtherId| id.board.is_none_or(|at| at == board);
+    let mut lists = [other_parts, test_points];
+    if scene.selection.test_point.is_some() {
+        lists.reverse();
+    }
+    for list in lists {
+        list(ui, scene, drafts, out);
+        ui.add_space(8.0);
+    }
+}
+
+/// Whether it is on the board at hand, or on none.
+fn is_here(scene: &Scene, id: OtherId) -> bool {
+    id.board.is_none_or(|at| at == scene.selection.board)
+}
+
+fn other_parts(ui: &mut Ui, scene: &Scene, drafts: &mut Drafts, out: &mut Vec<Action>) {
+    let job = scene.job;
     explain::heading(ui, "Other parts", "board.other_parts");
-    let parts: Vec<(OtherId, &OtherPart)> = job.all_other_parts().filter(|(id, _)| here(id)).collect();
+    let parts: Vec<(OtherId, &OtherPart)> = job.all_other_parts().filter(|&(id, _)| is_here(scene, id)).collect();
     let described = |part: &OtherPart| format!("{}, {}", part.reference, part.kind_word());
     if let Some((id, part)) = list(ui, scene, &PARTS, (&parts, scene.selection.other), described, out) {
         fields(ui, scene, &PARTS, (id, part, Section::Identity), drafts, out);
@@ -92,9 +107,12 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, drafts: &mut Drafts, out: &mut Ve
             });
         }
     }
-    ui.add_space(8.0);
+}
+
+fn test_points(ui: &mut Ui, scene: &Scene, drafts: &mut Drafts, out: &mut Vec<Action>) {
     explain::heading(ui, "Test points", "board.test_points");
-    let points: Vec<(OtherId, &TestPoint)> = job.all_test_points().filter(|(id, _)| here(id)).collect();
+    let points = scene.job.all_test_points().filter(|&(id, _)| is_here(scene, id));
+    let points: Vec<(OtherId, &TestPoint)> = points.collect();
     let described = |point: &TestPoint| point.reference.clone();
     if let Some((id, point)) = list(ui, scene, &POINTS, (&points, scene.selection.test_point), described, out) {
         for section in [Section::Identity, Section::Measured, Section::Location] {
