@@ -7,7 +7,7 @@ use std::path::{Component, Path, PathBuf};
 use std::sync::Arc;
 
 use super::save::{SaveError, folder_of, save};
-use super::{bounded, parts_writer};
+use super::{EXPORTED, bounded, parts_writer};
 use crate::domain::{Catalog, Job};
 
 /// Catalogues held in memory, by the name the job gives them.
@@ -24,7 +24,7 @@ pub struct From<'a> {
     pub parts: &'a Catalog,
 }
 
-/// A name for a catalogue that none of the job has, and no file beside `path`.
+/// A name for a catalogue that none of the job has, no export ever writes, and no file beside `path`.
 pub fn free_name(job: &Job, path: Option<&Path>, held: &Held, stem: &str) -> String {
     let clean: String =
         stem.chars().map(|c| if c.is_alphanumeric() || "-_. ()".contains(c) { c } else { '_' }).collect();
@@ -32,7 +32,8 @@ pub fn free_name(job: &Job, path: Option<&Path>, held: &Held, stem: &str) -> Str
     let clean = if clean.is_empty() { "parts" } else { clean };
     let folder = path.and_then(Path::parent);
     let taken = |name: &String| {
-        let known = job.catalogs.iter().chain(held.keys()).any(|known| known.eq_ignore_ascii_case(name));
+        let known = job.catalogs.iter().chain(held.keys()).map(String::as_str).chain(EXPORTED);
+        let known = known.into_iter().any(|known| known.eq_ignore_ascii_case(name));
         known || folder.is_some_and(|folder| folder.join(name).exists())
     };
     let names = std::iter::once(format!("{clean}.csv")).chain((2..).map(|number| format!("{clean} ({number}).csv")));

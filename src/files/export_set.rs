@@ -2,29 +2,12 @@
 
 use std::path::{Path, PathBuf};
 
-use super::bounded;
 use super::output::GENERATOR;
 use super::purchase::{LIST_PREFIXES, column_names, upload_heads};
+use super::{EXPORTED, bounded};
 
 /// Where files of an earlier export go, in the folder of the export.
 pub const EARLIER: &str = "earlier";
-
-/// Files every export of a job may write, whichever call it was.
-const FIXED: [&str; 13] = [
-    "selection.csv",
-    "candidates.csv",
-    "purchase.csv",
-    "purchase.xlsx",
-    "rejected.csv",
-    "worksheet.html",
-    "justification.html",
-    "inspection.html",
-    "kits.html",
-    "labels.html",
-    "labels_letter.html",
-    "order_picks.csv",
-    "order_steps.csv",
-];
 
 /// How tables and workbooks of an export begin; pages name their generator.
 const OWN_STARTS: [&[u8]; 5] = [b"step,", b"board,ref", b"part_number,maker,", b"file,line,", b"PK"];
@@ -60,7 +43,7 @@ pub fn move_stale(folder: &Path, written: &[PathBuf], set: Set) -> (Vec<PathBuf>
 fn belongs(path: &Path, set: Set) -> bool {
     let name = path.file_name().unwrap_or_default().to_string_lossy();
     let beginning = bounded::beginning(path);
-    if set == Set::Whole && FIXED.contains(&name.as_ref()) {
+    if set == Set::Whole && EXPORTED.contains(&name.as_ref()) {
         let generated = beginning.windows(GENERATOR.len()).any(|bytes| bytes == GENERATOR.as_bytes());
         return generated || OWN_STARTS.iter().any(|start| beginning.starts_with(start));
     }

@@ -71,3 +71,20 @@ pub const APART: &[child::Reader] = &[
     child::reader::<datasheet::PageReader>(),
     child::reader::<datasheet::PictureReader>(),
 ];
+
+/// Files every export of a job may write, whichever call it was.
+const EXPORTED: [&str; 13] = [
+    "selection.csv",
+    "candidates.csv",
+    "purchase.csv",
+    "purchase.xlsx",
+    "rejected.csv",
+    "worksheet.html",
+    "justification.html",
+    "inspection.html",
+    "kits.html",
+    "labels.html",
+    "labels_letter.html",
+    "order_picks.csv",
+    "order_steps.csv",
+];

@@ -115,4 +115,5 @@ fn a_catalogue_gets_a_name_nothing_else_has_and_no_path() {
     let name = |stem: &str| free_name(&job, None, &Held::default(), stem);
     assert_eq!((name("parts").as_str(), name("../../x/y").as_str()), ("parts (2).csv", "_.._x_y.csv"));
     assert_eq!(name(""), "parts (2).csv");
+    assert_eq!(name("Purchase"), "Purchase (2).csv", "an export writes purchase.csv and would move it aside");
 }

@@ -123,7 +123,7 @@ fn reference(ui: &mut Ui, selected: &Selected, field: &Field<Position>, drafts: 
 fn accepts(ui: &mut Ui, selected: &Selected, field: &About, out: &mut Vec<Action>) {
     explain::on(ui.label(field.label), field.path);
     ui.horizontal_wrapped(|ui| {
-        for &mounting in <Mounting as strum::VariantArray>::VARIANTS {
+        for mounting in Mounting::ALL {
             let has = |p: &Position| p.space.accepts.as_ref().is_some_and(|all| all.contains(&mounting));
             let mut on = selected.shared(has).unwrap_or(false);
             if ui.checkbox(&mut on, spoken(mounting.into())).changed() {
