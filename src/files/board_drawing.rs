@@ -1,5 +1,7 @@
 //! What a board looks like, as a list of shapes: the same on the screen, as a vector drawing and as pixels.
 
+use std::collections::HashMap;
+
 use crate::domain::{Board, Catalog, Outcome, PositionId};
 use crate::files::board_others::{self, spots};
 use crate::files::board_page::{Page, hatch};
@@ -128,7 +130,7 @@ impl Drawing<'_> {
         }
         let seen = self.map.largest_first.iter().map(|&at| &self.map.cans[at]);
         let seen = seen.filter(|can| page.sees(page.at(can.centre_mm), can.reach_mm() * page.scale));
-        let seen: Vec<&CanOnMap> = seen.collect();
+        let seen = self.uncovered(page, seen.collect());
         seen.iter().for_each(|can| self.can(&mut out, page, can));
         let others =
             || spots(self.board, self.map.side).filter(|spot| page.sees(page.at(spot.centre_mm), spot.half(page)));
@@ -164,6 +166,22 @@ impl Drawing<'_> {
             labels.write(&mut out, &places, 11.0 * page.point, spot.reference, Ink::Text, self.all_references);
         }
         out
+    }
+
+    /// The cans less those that lie under a heap of others: of more than a few on one spot only the topmost can be told apart.
+    fn uncovered<'a>(&self, page: &Page, mut seen: Vec<&'a CanOnMap>) -> Vec<&'a CanOnMap> {
+        const ON_ONE_SPOT_MAX: usize = 6;
+        let mut heaps: HashMap<[i64; 2], usize> = HashMap::new();
+        seen.reverse();
+        seen.retain(|can| {
+            #[expect(clippy::cast_possible_truncation, reason = "points in sight")]
+            let spot = page.at(can.centre_mm).map(|at| (at / page.point).round() as i64);
+            let heap = heaps.entry(spot).or_default();
+            *heap += 1;
+            self.all_references || *heap <= ON_ONE_SPOT_MAX || self.first.contains(&can.id)
+        });
+        seen.reverse();
+        seen
     }
 
     /// What is fixed on the board.

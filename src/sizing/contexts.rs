@@ -11,14 +11,14 @@ use crate::domain::{Catalog, Job, PositionId};
 #[derive(Debug)]
 pub struct Contexts<'a> {
     job: &'a Job,
-    boards: Vec<Arc<Surroundings<'a>>>,
+    boards: Vec<Surroundings<'a>>,
     market: Arc<Market<'a>>,
 }
 
 impl<'a> Contexts<'a> {
     /// Looks up the cans of every board.
     pub fn new(job: &'a Job, catalog: &Catalog) -> Self {
-        let boards = job.boards.iter().map(|board| Arc::new(Surroundings::of(board, catalog)));
+        let boards = job.boards.iter().map(|board| Surroundings::of(board, catalog));
         Self { job, boards: boards.collect(), market: Arc::new(Market::of(job, catalog)) }
     }
 
@@ -29,6 +29,6 @@ impl<'a> Contexts<'a> {
 
     /// The position at `id`; `None` when the job has no such position.
     pub fn at(&self, id: PositionId) -> Option<PositionContext<'a>> {
-        PositionContext::among(self.boards.get(id.board)?.clone(), self.market.clone(), self.job, id)
+        PositionContext::among(self.boards.get(id.board)?.around(id.index), self.market.clone(), self.job, id)
     }
 }

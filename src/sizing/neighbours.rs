@@ -16,7 +16,7 @@ const ROUNDING_MM: f64 = 1e-6;
 /// the body unknown.
 #[derive(Debug)]
 pub(super) struct Surroundings<'a> {
-    located: Vec<Located<'a>>,
+    located: Arc<Vec<Located<'a>>>,
     /// Of the cans with a known body, for each side.
     trees: [Tree; 2],
     /// Cans whose body is not known, for each side.
@@ -33,20 +33,29 @@ struct Located<'a> {
     body: Option<Placed>,
 }
 
+impl<'a> Located<'a> {
+    /// The can of the position at `index`; `None` where the position has no place.
+    fn at(board: &'a Board, catalog: &Catalog, index: usize) -> Option<Self> {
+        let position = &board.positions[index];
+        let (x_mm, y_mm) = position.centre_mm()?;
+        let body = |can: &Can| Placed::measured(Footprint::of(can)?, [x_mm, y_mm], position.rotation_deg);
+        let body = match &position.pick {
+            Some(pick) => catalog.find(pick).and_then(|id| body(&catalog.can(id))),
+            None => body(&position.original.can),
+        };
+        let side = position.side.unwrap_or_default();
+        Some(Self { index, reference: &position.reference, side, centre_mm: [x_mm, y_mm], body })
+    }
+
+    fn all(board: &'a Board, catalog: &Catalog) -> impl Iterator<Item = Self> {
+        (0..board.positions.len()).filter_map(|index| Self::at(board, catalog, index))
+    }
+}
+
 impl<'a> Surroundings<'a> {
     /// Looks up every can of a board once.
     pub(super) fn of(board: &'a Board, catalog: &Catalog) -> Self {
-        let located = board.positions.iter().enumerate().filter_map(|(index, position)| {
-            let (x_mm, y_mm) = position.centre_mm()?;
-            let body = |can: &Can| Placed::measured(Footprint::of(can)?, [x_mm, y_mm], position.rotation_deg);
-            let body = match &position.pick {
-                Some(pick) => catalog.find(pick).and_then(|id| body(&catalog.can(id))),
-                None => body(&position.original.can),
-            };
-            let side = position.side.unwrap_or_default();
-            Some(Located { index, reference: &position.reference, side, centre_mm: [x_mm, y_mm], body })
-        });
-        let located: Vec<Located> = located.collect();
+        let located: Vec<Located> = Located::all(board, catalog).collect();
         let on = |side: Side| located.iter().enumerate().filter(move |(_, can)| can.side == side);
         let tree = |side| {
             let known = on(side)
@@ -56,11 +65,11 @@ impl<'a> Surroundings<'a> {
         let sides = [Side::Top, Side::Bottom];
         let trees = sides.map(tree);
         let unknown = sides.map(|side| on(side).filter(|(_, can)| can.body.is_none()).count());
-        Self { located, trees, unknown }
+        Self { located: Arc::new(located), trees, unknown }
     }
 
     /// The neighbours of the position at `index`: the others on its side. A position that is not located has none.
-    pub(super) fn around(self: Arc<Self>, index: usize) -> Neighbours<'a> {
+    pub(super) fn around(&self, index: usize) -> Neighbours<'a> {
         let own = self.located.binary_search_by_key(&index, |located| located.index).ok();
         let (near, has_unknown) = own.map_or_else(Default::default, |own| {
             let can = &self.located[own];
@@ -70,8 +79,29 @@ impl<'a> Surroundings<'a> {
             self.trees[side].nearest(can.centre_mm, own, &mut near);
             (near.into_sorted_vec(), unknown)
         });
-        Neighbours { all: self, near, has_unknown }
+        Neighbours { located: self.located.clone(), near, has_unknown }
     }
+}
+
+/// A lower bound of the gap from a centre to a can with this reach, which stands at place `at` among all.
+fn bound(from_mm: [f64; 2], to_mm: [f64; 2], reach_mm: f64, at: usize) -> Bound {
+    // Not `hypot`: its care for the last digit costs more than the rest, and rounding is allowed for.
+    let away_mm = (to_mm[0] - from_mm[0]).powi(2) + (to_mm[1] - from_mm[1]).powi(2);
+    Bound(away_mm.sqrt() - reach_mm - ROUNDING_MM, at)
+}
+
+/// Puts one more among the nearest found.
+fn offer(found: &mut BinaryHeap<Bound>, bound: Bound) {
+    if !is_hopeless(found, bound) {
+        found.push(bound);
+        if found.len() > NEAR {
+            found.pop();
+        }
+    }
+}
+
+fn is_hopeless(found: &BinaryHeap<Bound>, bound: Bound) -> bool {
+    found.len() >= NEAR && found.peek().is_some_and(|&worst| bound >= worst)
 }
 
 /// The centre of a known body.
@@ -158,27 +188,17 @@ impl Tree {
 
     /// Puts the nearest to a point among those found, without the one at `own`.
     fn nearest(&self, centre_mm: [f64; 2], own: usize, found: &mut BinaryHeap<Bound>) {
-        let hopeless = |bound: Bound, found: &BinaryHeap<Bound>| {
-            found.len() >= NEAR && found.peek().is_some_and(|&worst| bound >= worst)
-        };
         match &self.below {
             Below::Spots(spots) => {
                 for spot in spots.iter().filter(|spot| spot.at != own) {
-                    let [dx_mm, dy_mm] = [0, 1].map(|axis| spot.centre_mm[axis] - centre_mm[axis]);
-                    let bound = Bound(dx_mm.hypot(dy_mm) - spot.reach_mm - ROUNDING_MM, spot.at);
-                    if !hopeless(bound, found) {
-                        found.push(bound);
-                        if found.len() > NEAR {
-                            found.pop();
-                        }
-                    }
+                    offer(found, bound(centre_mm, spot.centre_mm, spot.reach_mm, spot.at));
                 }
             }
             Below::Halves(halves) => {
                 let mut order = [0, 1].map(|half: usize| (halves[half].bound(centre_mm), half));
                 order.sort_unstable();
                 for (bound, half) in order {
-                    if !hopeless(bound, found) {
+                    if !is_hopeless(found, bound) {
                         halves[half].nearest(centre_mm, own, found);
                     }
                 }
@@ -190,13 +210,32 @@ impl Tree {
 /// The cans beside one position.
 #[derive(Debug, Clone)]
 pub(super) struct Neighbours<'a> {
-    all: Arc<Surroundings<'a>>,
+    located: Arc<Vec<Located<'a>>>,
     /// The nearest of the known bodies, rising.
     near: Vec<Bound>,
     has_unknown: bool,
 }
 
 impl<'a> Neighbours<'a> {
+    /// Those of the position at `index` for who looks at no other one: every can is looked at once, and nothing is ordered.
+    pub(super) fn of(board: &'a Board, catalog: &Catalog, index: usize) -> Self {
+        let (mut near, mut has_unknown) = (BinaryHeap::new(), false);
+        let own = Located::at(board, catalog, index);
+        for can in Located::all(board, catalog) {
+            let Some(own) = own.as_ref().filter(|own| own.side == can.side && own.index != can.index) else { continue };
+            match can.body {
+                Some(body) => offer(&mut near, bound(own.centre_mm, can.centre_mm, body.reach_mm(), can.index)),
+                None => has_unknown = true,
+            }
+        }
+        let near = near.into_sorted_vec();
+        let mut indices: Vec<usize> = near.iter().map(|bound| bound.1).collect();
+        indices.sort_unstable();
+        let located = indices.iter().filter_map(|&index| Located::at(board, catalog, index)).collect();
+        let place = |Bound(bound_mm, index): Bound| Bound(bound_mm, indices.partition_point(|&other| other < index));
+        Self { located: Arc::new(located), near: near.into_iter().map(place).collect(), has_unknown }
+    }
+
     /// Whether there is none.
     pub(super) fn is_empty(&self) -> bool {
         self.near.is_empty() && !self.has_unknown
@@ -215,9 +254,9 @@ impl<'a> Neighbours<'a> {
             if best.is_some_and(|(gap_mm, _)| gap_mm < bound_mm - reach_mm) {
                 break;
             }
-            best = nearer(best, self.all.located[at].body.as_ref().map(|body| (own.gap_mm(body), at)));
+            best = nearer(best, self.located[at].body.as_ref().map(|body| (own.gap_mm(body), at)));
         }
-        best.map(|(gap_mm, at)| (self.all.located[at].reference, gap_mm))
+        best.map(|(gap_mm, at)| (self.located[at].reference, gap_mm))
     }
 }
 

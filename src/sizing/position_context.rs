@@ -6,7 +6,7 @@ use super::ambient::{Ambient, DutyPhase};
 use super::checks::limits::{self, Window};
 use super::footprint::{Footprint, Placed};
 use super::market::Market;
-use super::neighbours::{Neighbours, Surroundings};
+use super::neighbours::Neighbours;
 use super::voltages::Electrical;
 use crate::domain::{Assumed, Board, Can, Catalog, Job, Mounting, PartId, Policy, Position, PositionId, Technology};
 use crate::physics::body::{self, Body};
@@ -83,13 +83,13 @@ pub struct PositionContext<'a> {
 impl<'a> PositionContext<'a> {
     /// Prepares the position at `id`; `None` when the job has no such position.
     pub fn new(job: &'a Job, catalog: &Catalog, id: PositionId) -> Option<Self> {
-        let surroundings = Arc::new(Surroundings::of(job.boards.get(id.board)?, catalog));
-        Self::among(surroundings, Arc::new(Market::of(job, catalog)), job, id)
+        let board = job.boards.get(id.board).filter(|board| id.index < board.positions.len())?;
+        Self::among(Neighbours::of(board, catalog, id.index), Arc::new(Market::of(job, catalog)), job, id)
     }
 
     /// The same, for somebody who looks at many positions.
     pub(super) fn among(
-        surroundings: Arc<Surroundings<'a>>,
+        neighbours: Neighbours<'a>,
         market: Arc<Market<'a>>,
         job: &'a Job,
         id: PositionId,
@@ -110,7 +110,7 @@ impl<'a> PositionContext<'a> {
             esr_hz,
             esr_max: EsrLimit::of(position, esr_hz),
             room: room(position, &job.policy),
-            neighbours: surroundings.around(id.index),
+            neighbours,
             market,
             need_qty: need_qty(job, id.board),
         })

@@ -171,7 +171,7 @@ pub(crate) fn print() {
         );
     }
     driven.answer(Driven::key(Key::Escape, Modifiers::NONE));
-    for what in ["part", "verdict", "headroom", "price"] {
+    for what in ["part", "verdict", "margin", "price"] {
         let at = driven.control(&format!("Sort by {what}"));
         let click = |pressed| Event::PointerButton {
             pos: at,

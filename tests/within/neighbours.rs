@@ -23,11 +23,11 @@ fn neighbours_are_the_located_positions_on_the_same_side_with_the_body_of_their_
     let nowhere = Position { y_mm: None, ..located("C4", 20.0, 0.0) };
     let lost = Position { pick: Some("LOST".into()), ..located("C5", -40.0, 0.0) };
     let board = Board { positions: vec![located("C1", 0.0, 0.0), picked, below, nowhere, lost], ..Board::default() };
-    let all = Arc::new(Surroundings::of(&board, &catalog));
-    let first = all.clone().around(0);
+    let all = Surroundings::of(&board, &catalog);
+    let first = all.around(0);
     assert_eq!(first.nearest(&round(10.0, [0.0, 0.0])), Some(("C2", 30.0 - 18.5 / 2.0 - 5.0)));
     assert!(first.has_unknown() && !first.is_empty());
-    assert!(all.clone().around(3).is_empty(), "a position without a place has no neighbours");
+    assert!(all.around(3).is_empty(), "a position without a place has no neighbours");
     assert!(all.around(2).is_empty(), "nobody else is on the bottom side");
 }
 
@@ -38,10 +38,10 @@ fn of_many_cans_on_one_spot_the_first_is_named_and_a_giant_is_seen_from_afar() {
     positions.extend((0..1000).map(|at| located(&format!("D{at}"), 1000.0 + f64::from(at) * 20.0, 0.0)));
     positions[1500].original.can = wide(4000.0);
     let board = Board { positions, ..Board::default() };
-    let all = Arc::new(Surroundings::of(&board, &Catalog::default()));
+    let all = Surroundings::of(&board, &Catalog::default());
     let nearest = |index: usize| {
         let own = round(10.0, all.located[index].centre_mm);
-        all.clone().around(index).nearest(&own).unwrap()
+        all.around(index).nearest(&own).unwrap()
     };
     assert_eq!((nearest(700).0, nearest(0).0), ("C0", "C1"));
     assert_eq!(nearest(1450), ("D500", 50.0 * 20.0 - 2000.0 - 5.0));
@@ -70,10 +70,11 @@ proptest! {
             position
         });
         let board = Board { positions: positions.collect(), ..Board::default() };
-        let all = Arc::new(Surroundings::of(&board, &Catalog::default()));
+        let all = Surroundings::of(&board, &Catalog::default());
         let own = round(diameter_mm.round(), all.located[0].centre_mm);
         let gaps = all.located[1..].iter().map(|other| (other.reference, own.gap_mm(&other.body.unwrap())));
         let nearest = gaps.min_by(|a, b| a.1.total_cmp(&b.1));
-        prop_assert_eq!(all.clone().around(0).nearest(&own), nearest);
+        prop_assert_eq!(all.around(0).nearest(&own), nearest);
+        prop_assert_eq!(Neighbours::of(&board, &Catalog::default(), 0).nearest(&own), nearest, "for one position alone");
     }
 }

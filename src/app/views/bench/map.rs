@@ -68,7 +68,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut BenchState, prepared:
         width: &|text, size| shapes::width(&painter, text, size),
     };
     let mut drawn = ground(&painter, &camera, scene, map, &page, &mut state.texture);
-    drawn.extend(shapes::painted(&painter, state.drawn.of(map, &drawing, page, Vec::new()), tokens));
+    drawn.extend(state.drawn.painted(&painter, map, &drawing, page, Vec::new()));
     painter.set(below, Shape::Vec(drawn));
     if let Some(can) = selected.and_then(|id| map.can(id)) {
         ring(&painter, &camera, can, Stroke::new(4.0, tokens.focus));

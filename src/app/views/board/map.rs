@@ -76,7 +76,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut BoardState, map: &Arc
     let note = format!("{from}filled: new part; dashed: original; bar: negative side");
     foot(ui, rect.with_min_y(seen.bottom()), &camera, state.colours.legend(map), &note);
 
-    let first: Vec<PositionId> = scene.selection.position.into_iter().chain(hovered).collect();
+    let first: Vec<PositionId> = scene.selection.position.into_iter().collect();
     let picture = photo::of(scene).filter(|_| photo::side(board) == map.side);
     let drawing = Drawing {
         board,
@@ -94,7 +94,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut BoardState, map: &Arc
     let mut over = Vec::new();
     let mut taken: Vec<[f64; 4]> = taken.iter().map(edges).collect();
     taken.extend(fit::on_map(&mut over, scene, map, &page, drawing.width));
-    shapes.extend(shapes::painted(&painter, state.drawn.of(map, &drawing, page, taken), tokens));
+    shapes.extend(state.drawn.painted(&painter, map, &drawing, page, taken));
     shapes.extend(shapes::painted(&painter, &over, tokens));
     painter.set(below, egui::Shape::Vec(shapes));
     rings(&painter, &camera, scene, map, hovered, tokens);

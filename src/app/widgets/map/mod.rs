@@ -5,10 +5,11 @@ pub(crate) mod photo;
 
 use std::sync::Arc;
 
-use egui::{Align, Layout, Painter, Pos2, Rect, Stroke, Ui, UiBuilder, Vec2, vec2};
+use egui::epaint::{TessellationOptions, Tessellator};
+use egui::{Align, Layout, Mesh, Painter, Pos2, Rect, Stroke, Theme, Ui, UiBuilder, Vec2, vec2};
 
 use crate::app::state::scene::Scene;
-use crate::app::widgets::theme::space;
+use crate::app::widgets::theme::{Tokens, space};
 use crate::app::widgets::{self, explain, shapes, theme, wording};
 use crate::domain::PositionId;
 use crate::files::board_drawing::{self, Colours, Drawing};
@@ -41,12 +42,12 @@ pub(crate) fn ground(
     below
 }
 
-/// The cans as they were drawn last: as long as nothing changes nothing is laid out anew, which for ten thousand cans takes longer
-/// than everything else of a frame.
+/// The cans as they were drawn last: as long as nothing changes nothing is laid out or cut into triangles anew, which for ten
+/// thousand cans takes longer than everything else of a frame.
 #[derive(Default)]
 pub(crate) struct Drawn {
     of: Option<(Arc<BoardMap>, Of)>,
-    shapes: Vec<Shape>,
+    layers: Vec<Layer>,
 }
 
 /// What a drawing of cans depends on beside the map.
@@ -58,19 +59,62 @@ struct Of {
     first: Vec<PositionId>,
     underestimated: Vec<PositionId>,
     taken: Vec<[f64; 4]>,
+    theme: Theme,
+    pixels_per_point: f32,
+}
+
+/// A stretch of a drawing.
+enum Layer {
+    /// Lines and areas, as triangles.
+    Solid(Arc<Mesh>),
+    /// Words: where their letters lie in the font's picture is known only for the frame at hand.
+    Words(Vec<Shape>),
+}
+
+impl Layer {
+    fn of(painter: &Painter, shapes: &[Shape], is_words: bool, tokens: &Tokens) -> Self {
+        if is_words {
+            return Self::Words(shapes.to_vec());
+        }
+        // Discs would be taken from the font's picture as well.
+        let options = TessellationOptions { prerasterized_discs: false, ..TessellationOptions::default() };
+        let mut tessellator = Tessellator::new(painter.pixels_per_point(), options, [0; 2], Vec::new());
+        let mut mesh = Mesh::default();
+        for shape in shapes::painted(painter, shapes, tokens) {
+            tessellator.tessellate_shape(shape, &mut mesh);
+        }
+        Self::Solid(Arc::new(mesh))
+    }
 }
 
 impl Drawn {
     /// The shapes over the photo; words keep clear of what is `taken`.
-    pub(crate) fn of(&mut self, map: &Arc<BoardMap>, drawing: &Drawing, page: Page, taken: Vec<[f64; 4]>) -> &[Shape] {
+    pub(crate) fn painted(
+        &mut self,
+        painter: &Painter,
+        map: &Arc<BoardMap>,
+        drawing: &Drawing,
+        page: Page,
+        taken: Vec<[f64; 4]>,
+    ) -> Vec<egui::Shape> {
         let Drawing { colours, over_photo, .. } = *drawing;
         let (first, underestimated) = (drawing.first.to_vec(), drawing.underestimated.to_vec());
-        let of = Of { page, colours, over_photo, first, underestimated, taken };
+        let (theme, pixels_per_point) = (painter.ctx().theme(), painter.pixels_per_point());
+        let tokens = theme::of(theme);
+        let of = Of { page, colours, over_photo, first, underestimated, taken, theme, pixels_per_point };
         if !self.of.as_ref().is_some_and(|(known, before)| Arc::ptr_eq(known, map) && *before == of) {
-            self.shapes = drawing.shapes(&page, of.taken.clone());
+            let shapes = drawing.shapes(&page, of.taken.clone());
+            let is_words = |shape: &Shape| matches!(shape, Shape::Text { .. });
+            let stretches = shapes.chunk_by(|a, b| is_words(a) == is_words(b));
+            let layer = |stretch: &[Shape]| Layer::of(painter, stretch, is_words(&stretch[0]), tokens);
+            self.layers = stretches.map(layer).collect();
             self.of = Some((map.clone(), of));
         }
-        &self.shapes
+        let painted = |layer: &Layer| match layer {
+            Layer::Solid(mesh) => vec![egui::Shape::Mesh(mesh.clone())],
+            Layer::Words(shapes) => shapes::painted(painter, shapes, tokens),
+        };
+        self.layers.iter().flat_map(painted).collect()
     }
 }
 
@@ -149,6 +193,8 @@ pub(crate) fn foot(ui: &mut Ui, rect: Rect, camera: &Camera, legend: Vec<(Mark, 
 mod tests {
     use std::cell::Cell;
 
+    use egui::{Context, RawInput};
+
     use super::*;
     use crate::domain::{Board, Catalog, Job, Position, Side};
     use crate::sizing::Sizing;
@@ -182,12 +228,17 @@ mod tests {
         let camera = Camera::fit(Rect::from_min_size(Pos2::ZERO, vec2(400.0, 300.0)), map.extent_mm, false);
         let page = camera.page(1.0, camera.rect);
         let mut drawn = Drawn::default();
-        let first = drawn.of(&map, &drawing, page, Vec::new()).to_vec();
-        let once = measured.get();
-        assert!(once > 0);
-        assert_eq!(drawn.of(&map, &drawing, page, Vec::new()), first);
-        assert_eq!(measured.get(), once);
-        drawn.of(&map, &drawing, Page { scale: page.scale * 2.0, ..page }, Vec::new());
-        assert!(measured.get() > once, "what is seen has changed");
+        let mut output = Context::default().run_ui(RawInput::default(), |ui| {
+            let mut draw = |page| drawn.painted(ui.painter(), &map, &drawing, page, Vec::new());
+            let first = draw(page);
+            let once = measured.get();
+            assert!(once > 0);
+            assert_eq!(draw(page), first);
+            assert_eq!(measured.get(), once);
+            draw(Page { scale: page.scale * 2.0, ..page });
+            assert!(measured.get() > once, "what is seen has changed");
+        });
+        // There is no screen to give them to.
+        output.textures_delta.clear();
     }
 }
