@@ -5,15 +5,10 @@ use std::path::PathBuf;
 
 use egui::{Align, Layout, MenuBar, Ui};
 
-use crate::app::actions::action::Action;
-use crate::app::actions::command::{Command, Menu};
-use crate::app::state::scene::Scene;
-use crate::app::state::selection::View;
-use crate::app::state::session::Session;
+use crate::app::actions::{Action, Command, Menu};
+use crate::app::state::{Scene, Session, View};
 use crate::app::views::VIEWS;
-use crate::app::widgets;
-use crate::app::widgets::theme;
-use crate::app::widgets::wording::{self, width};
+use crate::app::widgets::{self, theme, wording, wording::width};
 use crate::domain::Outcome;
 
 /// From this width on the menus stand side by side, points.

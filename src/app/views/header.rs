@@ -2,15 +2,12 @@
 
 use egui::{RichText, TextStyle, Ui};
 
-use crate::app::actions::action::Action;
-use crate::app::actions::command::Command;
-use crate::app::state::scene::Scene;
-use crate::app::state::selection::View;
-use crate::app::widgets::asked::{self, Place};
-use crate::app::widgets::entry::{Drafts, Widths};
-use crate::app::widgets::theme::space;
-use crate::app::widgets::wording::{self, original, width};
-use crate::app::widgets::{self, caution, explain, theme};
+use crate::app::actions::{Action, Command};
+use crate::app::state::{Scene, View};
+use crate::app::widgets::{
+    self, asked, asked::Place, caution, entry::Drafts, entry::Widths, explain, theme, theme::space, wording,
+    wording::original, wording::width,
+};
 use crate::domain::{Outcome, Position, schema};
 
 const BUTTONS: [Command; 3] = [Command::Pick, Command::Pin, Command::Unpick];

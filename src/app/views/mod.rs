@@ -17,15 +17,10 @@ use std::path::PathBuf;
 
 use egui::{ScrollArea, Ui, Vec2, vec2};
 
-use crate::app::actions::action::Action;
-use crate::app::actions::command::Command;
-use crate::app::state::scene::Scene;
-use crate::app::state::selection::View;
-use crate::app::state::session::Session;
-use crate::app::state::settings::Settings;
-use crate::app::widgets;
-use crate::app::widgets::entry::Drafts;
-use crate::app::work::worker::AnyWorker;
+use crate::app::actions::{Action, Command};
+use crate::app::state::{Scene, Session, View, settings::Settings};
+use crate::app::widgets::{self, entry::Drafts};
+use crate::app::work::AnyWorker;
 
 /// What each view remembers; none knows of another's.
 #[derive(Default)]

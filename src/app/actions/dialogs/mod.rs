@@ -13,9 +13,8 @@ use std::time::{Duration, Instant};
 use egui::{self, Context, Id, Modal};
 
 use crate::app::actions::command::Command;
-use crate::app::work::worker::{AnyWorker, Worker};
-use crate::files::Fault;
-use crate::files::job_file::Expect;
+use crate::app::work::{AnyWorker, Worker};
+use crate::files::{Fault, job_file::Expect};
 use browser::Browser;
 use wording::Wording;
 

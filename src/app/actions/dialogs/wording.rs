@@ -1,6 +1,6 @@
 //! How each question for a file is put: title, prompt, the word on the button, the files it is about.
 
-use crate::app::actions::dialogs::{FilePurpose, Question};
+use super::{FilePurpose, Question};
 
 /// What a kind of file is called, and its endings.
 type Filter = (&'static str, &'static [&'static str]);

@@ -11,12 +11,9 @@ mod state;
 
 use egui::{CentralPanel, Frame, Margin, Panel, RichText, Ui, vec2};
 
-use crate::app::actions::action::{Action, BenchAction};
-use crate::app::actions::command::Command;
-use crate::app::state::scene::Scene;
-use crate::app::widgets;
-use crate::app::widgets::theme;
-use crate::app::widgets::wording::width;
+use crate::app::actions::{Action, BenchAction, Command};
+use crate::app::state::Scene;
+use crate::app::widgets::{self, theme, wording::width};
 use shared::name;
 pub(crate) use state::BenchState;
 use state::{FIRST, Prepared, Sheet};

@@ -2,11 +2,9 @@
 
 use egui::{Button, Id, Key, RichText, ScrollArea, Ui, vec2};
 
-use crate::app::actions::action::Action;
-use crate::app::actions::command::Command;
-use crate::app::views::bench::state::{BenchState, FOOT};
-use crate::app::widgets;
-use crate::app::widgets::theme;
+use super::{state::BenchState, state::FOOT};
+use crate::app::actions::{Action, Command};
+use crate::app::widgets::{self, theme};
 use crate::domain::UnitAtBench;
 
 pub(super) fn name(unit: Option<&UnitAtBench>) -> String {

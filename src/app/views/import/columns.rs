@@ -4,15 +4,11 @@ use std::collections::HashMap;
 
 use egui::{Button, Grid, Label, Response, RichText, ScrollArea, Ui, Widget, vec2};
 
-use crate::app::views::import::files::choose;
-use crate::app::views::import::reading::LEADING;
-use crate::app::views::import::state::{ImportState, Sheet};
-use crate::app::widgets;
-use crate::app::widgets::theme::{self, Tokens};
+use super::{files::choose, reading::LEADING, state::ImportState, state::Sheet};
+use crate::app::widgets::{self, theme, theme::Tokens};
 use crate::domain::Outcome;
-use crate::files::cell::unit::Unit;
 use crate::files::import::{ColumnMeaning, Confidence, Field};
-use crate::files::{Rejected, Unused};
+use crate::files::{Rejected, Unused, cell::unit::Unit};
 
 /// Columns drawn; a table of a thousand columns is a mistake, and the rest of it stays unused.
 const COLUMNS_MOST: usize = 80;

@@ -3,8 +3,7 @@
 use egui::{Grid, ScrollArea, TextEdit, Ui};
 use strum::VariantArray;
 
-use crate::app::views::import::files::choose;
-use crate::app::views::import::state::ImportState;
+use super::{files::choose, state::ImportState};
 use crate::app::widgets::theme;
 use crate::domain::schema::{self, Field, Kind, spoken};
 use crate::domain::{Can, Outcome};

@@ -2,16 +2,12 @@
 
 use egui::{ComboBox, Label, RichText, Ui};
 
-use crate::app::actions::action::{Action, ImportAction};
-use crate::app::actions::command::Command;
-use crate::app::views::import::state::{File, ImportState, Known};
-use crate::app::widgets;
-use crate::app::widgets::{theme, wording};
+use super::state::{File, ImportState, Known};
+use crate::app::actions::{Action, Command, ImportAction};
+use crate::app::widgets::{self, theme, wording};
 use crate::domain::style::counted;
-use crate::files::cell::{Decimal, Order};
-use crate::files::import::source::Origin;
-use crate::files::import::{Mapping, Target};
 use crate::files::table::{Encoding, Layout, Separator};
+use crate::files::{cell::Decimal, cell::Order, import::Mapping, import::Target, import::source::Origin};
 
 const TARGETS: [(Target, &str); 3] = [
     (Target::Parts, "component catalogue"),

@@ -3,15 +3,12 @@
 use std::path::PathBuf;
 use std::sync::Arc;
 
-use crate::app::views::import::state::{Into, Sheet, free_name, stem};
-use crate::app::work::worker::Progress;
+use super::state::{Into, Sheet, free_name, stem};
+use crate::app::work::Progress;
 use crate::domain::{Board, Job};
-use crate::files::datasheet::Printed;
 use crate::files::import::gather::{FileGave, Gathered, Given, by_board, gather};
-use crate::files::import::placement::board_placed;
 use crate::files::import::{Content, Mapping, Source, SourceError, Target};
-use crate::files::parts_writer;
-use crate::files::table::Options;
+use crate::files::{datasheet::Printed, import::placement::board_placed, parts_writer, table::Options};
 
 /// Leading rows shown.
 pub(super) const LEADING: usize = 40;

@@ -6,20 +6,15 @@ use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use crate::app::state::session::Session;
-use crate::app::views::import::memory::{Comparison, Listed};
-use crate::app::views::import::page::PageView;
-use crate::app::views::import::reading::{ImportOutcome, Opened};
-use crate::app::work::worker::{AnyWorker, Progress, Worker};
+use super::{memory::Comparison, memory::Listed, page::PageView, reading::ImportOutcome, reading::Opened};
+use crate::app::state::Session;
+use crate::app::work::{AnyWorker, Progress, Worker};
 use crate::domain::{Board, Job, OtherKind, PositionId};
-use crate::files::Rejected;
-use crate::files::datasheet::{Printed, Rect};
-use crate::files::import::gather::{Given, by_board};
-use crate::files::import::mapping::{self, Mapping};
-use crate::files::import::placement::board_placed;
-use crate::files::import::source::Origin;
-use crate::files::import::{Content, Report, Source, Target};
-use crate::files::table::Options;
+use crate::files::import::{Content, Report, Source, Target, mapping};
+use crate::files::{
+    Rejected, datasheet::Printed, datasheet::Rect, import::gather::Given, import::gather::by_board,
+    import::mapping::Mapping, import::placement::board_placed, import::source::Origin, table::Options,
+};
 
 /// A table of a file with what the person says about it.
 #[derive(Debug, Clone)]

@@ -14,11 +14,9 @@ mod totals;
 
 use egui::Ui;
 
-use crate::app::actions::action::{Action, PurchaseAction};
-use crate::app::actions::command::Command;
-use crate::app::state::scene::Scene;
-use crate::app::widgets;
-use crate::app::widgets::theme;
+use crate::app::actions::{Action, Command, PurchaseAction};
+use crate::app::state::Scene;
+use crate::app::widgets::{self, theme};
 pub(crate) use state::PurchaseState;
 use state::Tab;
 

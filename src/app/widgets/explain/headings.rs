@@ -1,6 +1,6 @@
 //! Headings of tables, plots and lists.
 
-use crate::app::widgets::explain::Explanation;
+use super::Explanation;
 
 const PRACTICE: &str = "common practice, no source";
 

@@ -21,7 +21,7 @@ mod views;
 
 use egui::{Label, Response, RichText, Role, Sense, Ui, WidgetInfo};
 
-use crate::domain::schema::{self, About};
+use crate::domain::{schema, schema::About};
 
 /// The explanation of one field or heading.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

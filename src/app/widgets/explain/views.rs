@@ -1,6 +1,6 @@
 //! Headings of the Life view and of the buyer's lists.
 
-use crate::app::widgets::explain::Explanation;
+use super::Explanation;
 
 pub(super) const TABLE: &[Explanation] = entries! {
     "years against ambient" "Years against the ambient",
