@@ -12,3 +12,4 @@ pub(crate) mod shortcuts;
 
 pub(crate) use action::{Action, BenchAction, ImportAction, PurchaseAction};
 pub(crate) use command::{Command, Menu};
+pub(crate) use refusal::Refusal;

@@ -3,7 +3,7 @@
 use egui::{Panel, ScrollArea, Ui};
 
 use super::{past, shared::unsaved};
-use crate::app::actions::{Action, BenchAction, Command};
+use crate::app::actions::{Action, BenchAction, Command, Refusal};
 use crate::app::state::Scene;
 use crate::app::widgets::{self, explain, theme};
 use crate::domain::{Date, Outcome};
@@ -14,7 +14,7 @@ pub(super) fn show(
     ui: &mut Ui,
     scene: &Scene,
     selected: &mut Option<String>,
-    refusal: &dyn Fn(Command) -> Option<String>,
+    refusal: &Refusal,
     out: &mut Vec<Action>,
 ) {
     if unsaved(ui, refusal, out) {

@@ -4,7 +4,7 @@ use egui::{ComboBox, Ui};
 
 use super::shared::{above_foot, follow_enter, main_button, name, unsaved};
 use super::state::{BenchState, Prepared, change};
-use crate::app::actions::{Action, BenchAction, Command};
+use crate::app::actions::{Action, BenchAction, Refusal};
 use crate::app::state::Scene;
 use crate::app::widgets::field::{self, Look, Owners, no_remark};
 use crate::app::widgets::{self, entry::Basis, entry::Widths, theme};
@@ -18,7 +18,7 @@ pub(super) fn show(
     scene: &Scene,
     state: &mut BenchState,
     prepared: &Prepared,
-    refusal: &dyn Fn(Command) -> Option<String>,
+    refusal: &Refusal,
     out: &mut Vec<Action>,
 ) {
     let Some(unit) = &prepared.unit else {
@@ -169,7 +169,7 @@ fn record(
     scene: &Scene,
     state: &mut BenchState,
     unit: &UnitAtBench,
-    refusal: &dyn Fn(Command) -> Option<String>,
+    refusal: &Refusal,
     out: &mut Vec<Action>,
 ) {
     let tokens = theme::tokens(ui);

@@ -131,10 +131,9 @@ fn target(ui: &mut Ui, scene: &Scene, state: &mut ImportState) {
     let mut options = vec![(Into::New, if several { "a new board each" } else { "a new board" }.to_owned())];
     options.extend(several.then(|| (Into::One, "one new board".to_owned())));
     options.extend(scene.job.boards.iter().enumerate().map(|(at, board)| (Into::Board(at), board.name.clone())));
-    let shown = options.iter().find(|(known, _)| *known == into).map_or("", |option| option.1.as_str()).to_owned();
     ui.horizontal(|ui| {
         ui.label("Target board");
-        if let Some(into) = choose(ui, "Target board", 120.0, &shown, into, &options) {
+        if let Some(into) = choose(ui, ("Target board", 120.0), into, &options) {
             state.into = Some(into);
             state.changed();
         }

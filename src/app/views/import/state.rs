@@ -2,12 +2,12 @@
 
 mod background;
 
-use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use super::{memory::Comparison, memory::Listed, page::PageView, reading::ImportOutcome, reading::Opened};
 use crate::app::state::Session;
+use crate::app::widgets::entry::Drafts;
 use crate::app::work::{AnyWorker, Progress, Worker};
 use crate::domain::{Board, Job, OtherKind, PositionId};
 use crate::files::import::{Content, Report, Source, Target, mapping};
@@ -102,7 +102,7 @@ pub(crate) struct ImportState {
     /// What is listed below.
     pub(super) listed: Listed,
     /// Texts typed for every row that are no figures yet.
-    pub(super) drafts: BTreeMap<&'static str, String>,
+    pub(super) drafts: Drafts,
     pub(super) every_open: bool,
     /// What was taken in last.
     pub(crate) done: Option<Done>,
@@ -162,7 +162,7 @@ impl ImportState {
         }
         if let Some(wanted) = self.next_opening() {
             let what = match wanted.as_slice() {
-                [one] => format!("Opening {}", one.name()),
+                [one] => format!("Opening {}", one.file.name()),
                 all => format!("Opening {} files", all.len()),
             };
             self.opener.request(what, move |progress| wanted.into_iter().map(|file| file.open(progress)).collect());

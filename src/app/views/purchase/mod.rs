@@ -14,7 +14,7 @@ mod totals;
 
 use egui::Ui;
 
-use crate::app::actions::{Action, Command, PurchaseAction};
+use crate::app::actions::{Action, Command, PurchaseAction, Refusal};
 use crate::app::state::Scene;
 use crate::app::widgets::{self, theme};
 pub(crate) use state::PurchaseState;
@@ -31,13 +31,7 @@ const TABS: [(Tab, &str, &str); 3] = [
 ];
 
 /// Draws the place.
-pub(crate) fn show(
-    ui: &mut Ui,
-    scene: &Scene,
-    state: &mut PurchaseState,
-    refusal: &dyn Fn(Command) -> Option<String>,
-    out: &mut Vec<Action>,
-) {
+pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut PurchaseState, refusal: &Refusal, out: &mut Vec<Action>) {
     ui.horizontal_wrapped(|ui| {
         widgets::tabs(ui, &mut state.tab, TABS);
         ui.separator();
