@@ -1,8 +1,7 @@
 //! What views ask for. A view never changes anything itself: it pushes actions, and the window carries them out.
 
 use crate::app::actions::command::Command;
-use crate::app::state::edit::Edit;
-use crate::app::state::selection::{Candidate, View};
+use crate::app::state::{Candidate, Edit, View};
 use crate::domain::{Job, OtherId, Place, PositionId};
 use crate::sizing::OrderOptions;
 

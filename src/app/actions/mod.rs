@@ -9,3 +9,7 @@ pub(crate) mod picking;
 pub(crate) mod rearrange;
 pub(crate) mod refusal;
 pub(crate) mod shortcuts;
+
+pub(crate) use action::{Action, BenchAction, ImportAction, PurchaseAction};
+pub(crate) use command::{Command, Menu};
+pub(crate) use refusal::Refusal;

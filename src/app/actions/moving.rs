@@ -2,8 +2,7 @@
 
 use egui::Context;
 
-use crate::app::state::selection::{List, Reveal, Step};
-use crate::app::state::session::Session;
+use crate::app::state::{List, Reveal, Session, Step};
 use crate::domain::PositionId;
 use crate::sizing::PositionSizing;
 

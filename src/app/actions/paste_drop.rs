@@ -5,9 +5,7 @@ use std::path::Path;
 use egui::{self, Context, Event};
 
 use crate::app::actions::action::Action;
-use crate::app::state::edit::Edit;
-use crate::app::state::selection::{Overlay, View};
-use crate::app::state::session::Session;
+use crate::app::state::{Edit, Overlay, Session, View};
 use crate::app::widgets::explain;
 use crate::domain::{Board, Job};
 use crate::files::{Rejected, Unused, bounded, offers, parts, paste};

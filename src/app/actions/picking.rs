@@ -3,10 +3,7 @@
 use std::sync::Arc;
 
 use crate::app::actions::dialogs::Dialogs;
-use crate::app::state::edit::Edit;
-use crate::app::state::scene::Scene;
-use crate::app::state::selection::Candidate;
-use crate::app::state::session::Session;
+use crate::app::state::{Candidate, Edit, Scene, Session};
 use crate::domain::{Check, Outcome, Position, PositionId};
 use crate::sizing::reasons::{check_name, figure, reason};
 use crate::sizing::{Interval, PositionSizing, Source};

@@ -3,9 +3,7 @@
 use std::collections::HashSet;
 
 use crate::app::actions::command::Command;
-use crate::app::state::edit::Edit;
-use crate::app::state::selection::{EditorSheet, List, Reveal};
-use crate::app::state::session::Session;
+use crate::app::state::{Edit, EditorSheet, List, Reveal, Session};
 use crate::domain::{Board, Job, Position, PositionId};
 
 /// A name like `like` that none of `taken` has: the same letters with the next number.

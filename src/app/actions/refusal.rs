@@ -1,9 +1,10 @@
 //! Why a command cannot be carried out now: shown where the command is greyed, said where its keys are pressed.
 
-use crate::app::actions::command::Command;
-use crate::app::actions::picking;
-use crate::app::state::selection::{Candidate, View};
-use crate::app::state::session::Session;
+use crate::app::actions::{command::Command, picking};
+use crate::app::state::{Candidate, Session, View};
+
+/// Why a command cannot be carried out now, as views ask for it.
+pub(crate) type Refusal<'a> = dyn Fn(Command) -> Option<String> + 'a;
 
 /// Why a command cannot be carried out now; `None` when it can.
 pub(crate) fn refusal(session: &Session, command: Command) -> Option<String> {

@@ -3,7 +3,7 @@
 use egui::{self, Context, KeyboardShortcut};
 
 use crate::app::actions::command::{Command, Reach, is_function_key};
-use crate::app::state::selection::List;
+use crate::app::state::List;
 use crate::app::widgets::{focus_id, map_focus_id, map_has_enter};
 
 /// The commands whose keys were pressed; the keys are then used up. `at_rest`: nothing is typed into the field that has the

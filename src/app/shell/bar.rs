@@ -5,15 +5,10 @@ use std::path::PathBuf;
 
 use egui::{Align, Layout, MenuBar, Ui};
 
-use crate::app::actions::action::Action;
-use crate::app::actions::command::{Command, Menu};
-use crate::app::state::scene::Scene;
-use crate::app::state::selection::View;
-use crate::app::state::session::Session;
+use crate::app::actions::{Action, Command, Menu, Refusal};
+use crate::app::state::{Scene, Session, View};
 use crate::app::views::VIEWS;
-use crate::app::widgets;
-use crate::app::widgets::theme;
-use crate::app::widgets::wording::{self, width};
+use crate::app::widgets::{self, theme, wording, wording::width};
 use crate::domain::Outcome;
 
 /// From this width on the menus stand side by side, points.
@@ -25,7 +20,7 @@ pub(crate) fn show(
     session: &Session,
     scene: &Scene,
     recent: &[PathBuf],
-    refusal: &dyn Fn(Command) -> Option<String>,
+    refusal: &Refusal,
     out: &mut Vec<Action>,
 ) {
     ui.spacing_mut().item_spacing.y = 3.0;
@@ -57,13 +52,7 @@ pub(crate) fn show(
     });
 }
 
-fn menus(
-    ui: &mut Ui,
-    session: &Session,
-    recent: &[PathBuf],
-    refusal: &dyn Fn(Command) -> Option<String>,
-    out: &mut Vec<Action>,
-) {
+fn menus(ui: &mut Ui, session: &Session, recent: &[PathBuf], refusal: &Refusal, out: &mut Vec<Action>) {
     for (menu, name) in Menu::ALL {
         ui.menu_button(name, |ui| {
             ui.set_min_width(220.0);
@@ -130,7 +119,7 @@ fn tally(scene: &Scene, at: usize) -> String {
 }
 
 /// The second line. What matters most keeps its room: the next open position, the count, then how long the board lasts.
-fn board(ui: &mut Ui, scene: &Scene, refusal: &dyn Fn(Command) -> Option<String>, out: &mut Vec<Action>) {
+fn board(ui: &mut Ui, scene: &Scene, refusal: &Refusal, out: &mut Vec<Action>) {
     let Some(board) = scene.board() else {
         ui.label("The job has no board yet.");
         return;

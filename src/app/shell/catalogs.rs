@@ -2,11 +2,9 @@
 
 use egui::{Grid, Label, RichText, Ui};
 
-use crate::app::actions::action::Action;
-use crate::app::actions::command::Command;
-use crate::app::state::session::Session;
-use crate::app::widgets;
-use crate::app::widgets::theme;
+use crate::app::actions::{Action, Command};
+use crate::app::state::Session;
+use crate::app::widgets::{self, theme};
 use crate::domain::Outcome;
 
 /// Draws the list.

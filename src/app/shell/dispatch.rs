@@ -3,23 +3,16 @@
 use egui::{Context, ThemePreference, ViewportCommand};
 
 use crate::app::Window;
-use crate::app::actions::action::{Action, ImportAction};
-use crate::app::actions::command::Command;
 use crate::app::actions::dialogs::{Answer, Choice, FilePurpose, Question};
-use crate::app::actions::moving::{self, mark_to};
-use crate::app::actions::paste_drop;
-use crate::app::actions::picking::{self, proposals};
-use crate::app::actions::rearrange::rearrange;
-use crate::app::actions::refusal::refusal;
-use crate::app::state::edit::Edit;
-use crate::app::state::history::History;
-use crate::app::state::selection::{EditorSheet, List, Overlay, PINS_MAX, Step, View};
-use crate::app::state::settings::SCALE;
+use crate::app::actions::{
+    Action, Command, ImportAction, moving, moving::mark_to, paste_drop, picking, picking::proposals,
+    rearrange::rearrange, refusal::refusal,
+};
+use crate::app::state::{Edit, EditorSheet, History, List, Overlay, PINS_MAX, Step, View, settings::SCALE};
 use crate::app::storage::{catalog_sources, opening, saving};
 use crate::app::views;
 use crate::app::views::start::Origin;
-use crate::app::widgets::map_focus_id;
-use crate::app::widgets::wording::count;
+use crate::app::widgets::{map_focus_id, wording::count};
 use crate::domain::Place;
 use crate::files::job_file::Expect;
 

@@ -5,17 +5,14 @@ use std::path::{Path, PathBuf};
 use egui::Context;
 
 use crate::app::Window;
-use crate::app::actions::action::Action;
-use crate::app::actions::command::Command;
-use crate::app::actions::dialogs::{FilePurpose, Question};
-use crate::app::actions::paste_drop::{self, FileKind};
-use crate::app::actions::refusal::refusal;
-use crate::app::state::selection::View;
-use crate::app::state::session::Session;
+use crate::app::actions::{
+    Action, Command, dialogs::FilePurpose, dialogs::Question, paste_drop, paste_drop::FileKind, refusal::refusal,
+};
+use crate::app::state::{Session, View};
 use crate::app::storage::{catalog_sources, papers, photo};
 use crate::app::views::life::Reading;
 use crate::app::views::start::Origin;
-use crate::app::work::worker::AnyWorker;
+use crate::app::work::AnyWorker;
 use crate::domain::{Board, Job, Side};
 use crate::files::datasheet;
 

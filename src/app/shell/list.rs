@@ -4,15 +4,12 @@ use egui::{
     Align, Align2, Button, Label, Layout, Rect, RichText, ScrollArea, Sense, TextStyle, Ui, UiBuilder, pos2, vec2,
 };
 
-use crate::app::actions::action::Action;
-use crate::app::state::scene::Scene;
-use crate::app::state::selection::{EditorSheet, List, Reveal};
-use crate::app::widgets::theme::{self, space};
+use crate::app::actions::Action;
+use crate::app::state::{EditorSheet, List, Reveal, Scene};
 use crate::app::widgets::wording::{original, other_part, width};
-use crate::app::widgets::{self, Row, cells};
+use crate::app::widgets::{self, Row, cells, theme, theme::space};
 use crate::domain::{Board, OtherId, OtherPart, Outcome, Position, PositionId};
-use crate::sizing::reasons::figure;
-use crate::sizing::{CanState, PositionSizing, Source};
+use crate::sizing::{CanState, PositionSizing, Source, reasons::figure};
 
 /// Draws the list.
 pub(crate) fn show(ui: &mut Ui, scene: &Scene, reveal: Option<Reveal>, out: &mut Vec<Action>) {

@@ -3,16 +3,11 @@
 use std::path::PathBuf;
 
 use crate::app::Window;
-use crate::app::actions::dialogs::Choice;
-use crate::app::actions::picking;
-use crate::app::state::catalog_sources::CatalogSources;
-use crate::app::state::selection::{List, Overlay, Selection, View};
-use crate::app::state::session::Session;
-use crate::app::state::settings::{VIEWS, of_name};
-use crate::app::storage::opening::Opened;
-use crate::app::storage::{catalog_sources, saving};
+use crate::app::actions::{dialogs::Choice, picking};
+use crate::app::state::{CatalogSources, List, Overlay, Selection, Session, View, settings::VIEWS, settings::of_name};
+use crate::app::storage::{catalog_sources, opening::Opened, saving};
 use crate::app::widgets::wording;
-use crate::app::work::worker::AnyWorker;
+use crate::app::work::AnyWorker;
 use crate::domain::Job;
 use crate::files::load::Loaded;
 

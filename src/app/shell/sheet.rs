@@ -2,11 +2,9 @@
 
 use egui::{self, Context, Grid, Id, Modal, ScrollArea, Ui};
 
-use crate::app::actions::action::Action;
-use crate::app::actions::command::{Command, Menu};
+use crate::app::actions::{Action, Command, Menu};
 use crate::app::shell::catalogs;
-use crate::app::state::selection::Overlay;
-use crate::app::state::session::Session;
+use crate::app::state::{Overlay, Session};
 use crate::app::widgets::wording::width;
 
 /// Width of a sheet where the window has room for it, points.

@@ -5,14 +5,12 @@ use std::time::Duration;
 
 use egui::{self, Align, Layout, ProgressBar, RichText, Ui};
 
-use crate::app::actions::action::Action;
-use crate::app::actions::command::Command;
-use crate::app::state::selection::View;
-use crate::app::state::session::Session;
-use crate::app::views::changes::{self, ChangesState};
-use crate::app::widgets::theme;
-use crate::app::widgets::wording::{self, width};
-use crate::app::work::worker::Progress;
+use crate::app::actions::{Action, Command};
+use crate::app::state::{Session, View};
+use crate::app::views::changes;
+use crate::app::views::changes::ChangesState;
+use crate::app::widgets::{theme, wording, wording::width};
+use crate::app::work::Progress;
 use crate::domain::Outcome;
 use crate::sizing::assumed::assumed_words;
 

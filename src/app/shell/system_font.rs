@@ -7,25 +7,11 @@ use egui::{Context, FontData, FontFamily};
 
 use crate::files::bounded;
 
-/// How the files of such fonts begin, in small letters; of each list the first that is there is taken.
-const BEGINNINGS: [&[&str]; 2] = [EAST_ASIAN, SYMBOLS];
-const SYMBOLS: &[&str] =
-    &["notoemoji", "symbola", "seguiemj", "seguisym", "notosanssymbols2", "apple symbols", "dejavusans.ttf"];
-const EAST_ASIAN: &[&str] = &[
-    "notosanscjk-regular",
-    "notosanscjk",
-    "sourcehansans",
-    "notosanssc",
-    "notosansjp",
-    "wqy-microhei",
-    "wqy-zenhei",
-    "droidsansfallback",
-    "msyh",
-    "yugothm",
-    "meiryo",
-    "malgun",
-    "hiragino sans gb",
-    "unifont",
+/// How the files of such fonts begin, in small letters, apart by bars; of each list the first that is there is taken.
+const BEGINNINGS: [&str; 2] = [
+    "notosanscjk-regular|notosanscjk|sourcehansans|notosanssc|notosansjp|wqy-microhei|wqy-zenhei|droidsansfallback|msyh|\
+     yugothm|meiryo|malgun|hiragino sans gb|unifont",
+    "notoemoji|symbola|seguiemj|seguisym|notosanssymbols2|apple symbols|dejavusans.ttf",
 ];
 /// The largest of them have some 20 MB.
 const FONT_BYTES_MAX: u64 = 64 << 20;
@@ -59,11 +45,11 @@ fn folders() -> Vec<PathBuf> {
 fn found_in(folders: &[PathBuf]) -> Vec<PathBuf> {
     let mut files = Vec::new();
     folders.iter().for_each(|folder| collect(folder, LEVELS, &mut files));
-    let best = |beginnings: &&[&str]| -> Option<PathBuf> {
+    let best = |beginnings: &&str| -> Option<PathBuf> {
         let rank = |path: &PathBuf| {
             let name = path.file_name()?.to_str()?.to_lowercase();
             let is_font = [".ttc", ".otf", ".ttf"].iter().any(|ending| name.ends_with(ending));
-            beginnings.iter().position(|beginning| is_font && name.starts_with(beginning))
+            beginnings.split('|').position(|beginning| is_font && name.starts_with(beginning))
         };
         let ranked = files.iter().filter_map(|path| Some((rank(path)?, path)));
         ranked.min().map(|(_, path)| path.clone())

@@ -3,7 +3,7 @@
 use std::path::{Path, PathBuf};
 
 use crate::domain::Job;
-use crate::files::companions::{self, Held};
+use crate::files::{companions, companions::Held};
 
 /// What is known of the job's catalogues.
 #[derive(Debug, Clone)]

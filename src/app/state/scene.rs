@@ -1,15 +1,12 @@
 //! Everything a view may read, and nothing it may change.
 
-use crate::app::state::candidates::Candidates;
-use crate::app::state::selection::{Candidate, Selection};
-use crate::app::state::snapshot::can_of;
-use std::sync::Arc;
-
+use crate::app::state::{candidates::Candidates, selection::Candidate, selection::Selection, snapshot::can_of};
 use crate::domain::{Board, Can, Catalog, Job, Outcome, Phase, Position, PositionId};
-use crate::files::photo::Photo;
-use crate::files::unit_record::RecordsRead;
-use crate::sizing::ambient::{self, Inherited};
-use crate::sizing::{self, BoardSizing, Evaluation, PositionContext, PositionSizing, Sizing, needs};
+use crate::files::{photo::Photo, unit_record::RecordsRead};
+use crate::sizing::{
+    self, BoardSizing, Evaluation, PositionContext, PositionSizing, Sizing, ambient, ambient::Inherited, needs,
+};
+use std::sync::Arc;
 
 /// The photo of a board, or what is wrong with it in words.
 pub(crate) type BoardPhoto = Result<Arc<Photo>, String>;

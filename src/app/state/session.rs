@@ -3,23 +3,15 @@
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use crate::app::state::candidates::Candidates;
-use crate::app::state::catalog_sources::CatalogSources;
-use crate::app::state::edit::Edit;
-use crate::app::state::history::History;
-use crate::app::state::scene::{BoardPhoto, Scene};
-use crate::app::state::selection::Selection;
-use crate::app::state::snapshot::Snapshot;
+use crate::app::state::{
+    candidates::Candidates, catalog_sources::CatalogSources, edit::Edit, history::History, scene::BoardPhoto,
+    scene::Scene, selection::Selection, snapshot::Snapshot,
+};
 use crate::domain::{Job, PositionId};
-use crate::files::Rejected;
-use crate::files::companions::Held;
-use crate::files::demo;
-use crate::files::job_file::Stamp;
-use crate::files::load::Loaded;
-use crate::files::offers::OffersRead;
-use crate::files::unit_record::RecordsRead;
-use crate::sizing::changed::Records;
-use crate::sizing::{CatalogIndex, Interval};
+use crate::files::{
+    Rejected, companions::Held, demo, job_file::Stamp, load::Loaded, offers::OffersRead, unit_record::RecordsRead,
+};
+use crate::sizing::{CatalogIndex, Interval, changed::Records};
 
 /// Which photo: that of a board of the job in a file.
 #[derive(Debug, Clone, PartialEq, Eq)]

@@ -5,14 +5,10 @@ use std::collections::HashSet;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use crate::app::state::catalog_sources::CatalogInfo;
-use crate::app::state::edit::Edit;
-use crate::app::state::session::Session;
-use crate::app::work::worker::Worker;
+use crate::app::state::{CatalogInfo, Edit, Session};
+use crate::app::work::Worker;
 use crate::domain::Date;
-use crate::files::companions::{self, Held};
-use crate::files::import::mapping;
-use crate::files::{Rejected, bounded, canonical, load, parts, save};
+use crate::files::{Rejected, bounded, canonical, companions, companions::Held, import::mapping, load, parts, save};
 use crate::progress::Progress;
 use crate::sizing::CatalogIndex;
 

@@ -2,11 +2,9 @@
 
 use std::path::PathBuf;
 
-use crate::app::work::worker::Worker;
+use crate::app::work::Worker;
 use crate::domain::Job;
-use crate::files::companions::Held;
-use crate::files::job_file::Stamp;
-use crate::files::load::{self, Loaded, load_demo};
+use crate::files::{companions::Held, job_file::Stamp, load, load::Loaded, load::load_demo};
 
 /// A job that was opened.
 pub(crate) struct Opened {

@@ -3,11 +3,13 @@
 use std::path::{Path, PathBuf};
 
 use crate::app::actions::dialogs::FilePurpose;
-use crate::app::state::session::Session;
-use crate::app::work::worker::Worker;
+use crate::app::state::Session;
+use crate::app::work::Worker;
 use crate::domain::{Date, Job};
-use crate::files::output::{self, Outputs, Replace};
-use crate::files::{export_set, photo, purchase, purchase_workbook, sheets, unit_record, unit_table};
+use crate::files::{
+    export_set, output, output::Outputs, output::Replace, photo, purchase, purchase_workbook, sheets, unit_record,
+    unit_table,
+};
 use crate::sizing;
 
 /// Writes what goes to the supplier, to the bench or to the engineer, for the job as it is now.

@@ -3,10 +3,8 @@
 use std::path::Path;
 use std::sync::Arc;
 
-use crate::app::state::edit::Edit;
-use crate::app::state::scene::BoardPhoto;
-use crate::app::state::session::{PhotoName, Session};
-use crate::app::work::worker::Worker;
+use crate::app::state::{BoardPhoto, Edit, PhotoName, Session};
+use crate::app::work::Worker;
 use crate::domain::{Board, Side};
 use crate::files::{bounded, photo};
 

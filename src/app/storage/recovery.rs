@@ -6,15 +6,12 @@ use std::sync::{Arc, Mutex, PoisonError};
 use std::time::{Duration, Instant};
 
 use crate::app::actions::dialogs::{Answer, Choice, Dialogs};
-use crate::app::state::session::Session;
-use crate::app::storage::opening::Opened;
-use crate::app::storage::settings_file::SettingsFile;
-use crate::app::work::worker::{AnyWorker, Worker};
+use crate::app::state::Session;
+use crate::app::storage::{opening::Opened, settings_file::SettingsFile};
+use crate::app::work::{AnyWorker, Worker};
 use crate::domain::Job;
-use crate::files::bounded;
-use crate::files::companions::Held;
-use crate::files::load;
 use crate::files::recovery::{self, LeftBehind, Origin, Recovery};
+use crate::files::{bounded, companions::Held, load};
 use crate::sizing::CatalogIndex;
 
 /// Least time between two writings of the recovery file: with the writing itself less than a second is ever lost.

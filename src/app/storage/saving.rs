@@ -4,14 +4,11 @@ use std::path::PathBuf;
 use std::sync::Arc;
 
 use crate::app::actions::dialogs::{Answer, Choice, Dialogs};
-use crate::app::state::edit::Edit;
-use crate::app::state::session::Session;
-use crate::app::state::settings::Settings;
-use crate::app::state::snapshot::Snapshot;
-use crate::app::work::worker::Worker;
+use crate::app::state::{Edit, Session, Snapshot, settings::Settings};
+use crate::app::work::Worker;
 use crate::domain::Job;
-use crate::files::companions::{self, From};
 use crate::files::job_file::{Expect, JobSaveError, Stamp, save_job};
+use crate::files::{companions, companions::From};
 use crate::sizing::changed::{Records, State, records};
 use crate::sizing::{CatalogIndex, size};
 

@@ -5,10 +5,9 @@ use std::time::{Duration, Instant};
 
 use egui::Context;
 
-use crate::app::state::selection::View;
-use crate::app::state::session::Session;
 use crate::app::state::settings::{self, COLOURS, Settings, VIEWS, named, of_name};
-use crate::app::work::worker::Worker;
+use crate::app::state::{Session, View};
+use crate::app::work::Worker;
 use crate::files::save;
 
 /// Least time between two writings.

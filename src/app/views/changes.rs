@@ -4,13 +4,10 @@ use std::sync::Arc;
 
 use egui::{RichText, ScrollArea, Ui};
 
-use crate::app::actions::action::Action;
-use crate::app::state::scene::Scene;
-use crate::app::state::session::Session;
-use crate::app::state::snapshot::Snapshot;
-use crate::app::widgets::theme;
-use crate::app::widgets::wording::count;
-use crate::app::work::worker::{AnyWorker, Worker};
+use crate::app::actions::Action;
+use crate::app::state::{Scene, Session, Snapshot};
+use crate::app::widgets::{theme, wording::count};
+use crate::app::work::{AnyWorker, Worker};
 use crate::domain::Outcome;
 use crate::sizing::CatalogIndex;
 use crate::sizing::changed::{Changed, Records, State, changed};

@@ -2,28 +2,19 @@
 
 use egui::{RichText, TextStyle, Ui};
 
-use crate::app::actions::action::Action;
-use crate::app::actions::command::Command;
-use crate::app::state::scene::Scene;
-use crate::app::state::selection::View;
-use crate::app::widgets::asked::{self, Place};
-use crate::app::widgets::entry::{Drafts, Widths};
-use crate::app::widgets::theme::space;
-use crate::app::widgets::wording::{self, original, width};
-use crate::app::widgets::{self, caution, explain, theme};
+use crate::app::actions::{Action, Command, Refusal};
+use crate::app::state::{Scene, View};
+use crate::app::widgets::{
+    self, asked, asked::Place, caution, entry::Drafts, entry::Widths, explain, theme, theme::space, wording,
+    wording::original, wording::width,
+};
 use crate::domain::{Outcome, Position, schema};
 
 const BUTTONS: [Command; 3] = [Command::Pick, Command::Pin, Command::Unpick];
 
 /// Draws the line; what has no room in it is told by hovering the reference, and the candidate goes to a line of its own where
 /// even that is too narrow.
-pub(crate) fn show(
-    ui: &mut Ui,
-    scene: &Scene,
-    drafts: &mut Drafts,
-    refusal: &dyn Fn(Command) -> Option<String>,
-    out: &mut Vec<Action>,
-) {
+pub(crate) fn show(ui: &mut Ui, scene: &Scene, drafts: &mut Drafts, refusal: &Refusal, out: &mut Vec<Action>) {
     let Some((id, position)) = scene.position() else {
         // As high as with one: what is below stays where it is.
         ui.horizontal(|ui| {
@@ -145,7 +136,7 @@ fn board_with_it(scene: &Scene) -> Vec<String> {
     full.into_iter().chain(words.iter().skip(1).map(|words| format!("With this part: {words}"))).collect()
 }
 
-fn buttons(ui: &mut Ui, refusal: &dyn Fn(Command) -> Option<String>, out: &mut Vec<Action>) {
+fn buttons(ui: &mut Ui, refusal: &Refusal, out: &mut Vec<Action>) {
     for command in BUTTONS {
         widgets::button(ui, command, refusal(command).as_deref(), out);
     }

@@ -17,15 +17,10 @@ use std::path::PathBuf;
 
 use egui::{ScrollArea, Ui, Vec2, vec2};
 
-use crate::app::actions::action::Action;
-use crate::app::actions::command::Command;
-use crate::app::state::scene::Scene;
-use crate::app::state::selection::View;
-use crate::app::state::session::Session;
-use crate::app::state::settings::Settings;
-use crate::app::widgets;
-use crate::app::widgets::entry::Drafts;
-use crate::app::work::worker::AnyWorker;
+use crate::app::actions::{Action, Command, Refusal};
+use crate::app::state::{Scene, Session, View, settings::Settings};
+use crate::app::widgets::{self, entry::Drafts};
+use crate::app::work::AnyWorker;
 
 /// What each view remembers; none knows of another's.
 #[derive(Default)]
@@ -102,7 +97,7 @@ pub(crate) fn show(
     scene: &Scene,
     settings: &Settings,
     places: &mut Views,
-    refusal: &dyn Fn(Command) -> Option<String>,
+    refusal: &Refusal,
     out: &mut Vec<Action>,
 ) {
     if scene.selection.view == View::Start {
@@ -179,7 +174,7 @@ fn least(view: View) -> Vec2 {
 }
 
 /// What to do where the job is empty.
-fn nothing_yet(ui: &mut Ui, refusal: &dyn Fn(Command) -> Option<String>, out: &mut Vec<Action>) {
+fn nothing_yet(ui: &mut Ui, refusal: &Refusal, out: &mut Vec<Action>) {
     ui.heading("The job is empty");
     ui.label(
         "Open a job, import a list, or add a position to a first board. A job or a list can also be dropped on the \
@@ -194,14 +189,7 @@ fn nothing_yet(ui: &mut Ui, refusal: &dyn Fn(Command) -> Option<String>, out: &m
 }
 
 /// Draws a place under the selected position.
-fn one(
-    ui: &mut Ui,
-    scene: &Scene,
-    places: &mut Views,
-    tight: bool,
-    refusal: &dyn Fn(Command) -> Option<String>,
-    out: &mut Vec<Action>,
-) {
+fn one(ui: &mut Ui, scene: &Scene, places: &mut Views, tight: bool, refusal: &Refusal, out: &mut Vec<Action>) {
     if scene.job.boards.is_empty() {
         return nothing_yet(ui, refusal, out);
     }

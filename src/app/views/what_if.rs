@@ -4,18 +4,13 @@ use std::sync::Arc;
 
 use egui::{DragValue, RichText, Ui};
 
-use crate::app::actions::action::Action;
-use crate::app::state::scene::Scene;
-use crate::app::state::selection::View;
-use crate::app::state::session::Session;
-use crate::app::state::snapshot::{Same, Snapshot};
-use crate::app::widgets::asked::change_job;
+use crate::app::actions::Action;
+use crate::app::state::{Same, Scene, Session, Snapshot, View};
 use crate::app::widgets::wording::{UNKNOWN, count, verdict};
-use crate::app::widgets::{self, theme};
-use crate::app::work::worker::{AnyWorker, Worker};
+use crate::app::widgets::{self, asked::change_job, theme};
+use crate::app::work::{AnyWorker, Worker};
 use crate::domain::{Job, Outcome, Variant};
-use crate::sizing::reasons::figure;
-use crate::sizing::what_if::{WhatIf, what_if};
+use crate::sizing::{reasons::figure, what_if::WhatIf, what_if::what_if};
 
 /// What was asked and what came out.
 type Answer = (Arc<Snapshot>, Variant, WhatIf);

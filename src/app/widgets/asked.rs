@@ -2,16 +2,14 @@
 
 use egui::{Ui, vec2};
 
-use crate::app::actions::action::Action;
-use crate::app::state::edit::Edit;
-use crate::app::state::scene::Scene;
+use crate::app::actions::Action;
+use crate::app::state::{Edit, Scene};
 use crate::app::widgets::entry::{Basis, Drafts, ROW, Widths};
-use crate::app::widgets::field::{self, Look, Owners};
+use crate::app::widgets::{field, field::Look, field::Owners};
 use crate::domain::schema::{self, About, Field, JOB, Kind, PHASE, RIPPLE_LINE, contradictions};
 use crate::domain::{Job, Phase, Position, PositionId, RippleLine};
 use crate::files;
-use crate::sizing::reasons::figure;
-use crate::sizing::{DefaultValue, default_value};
+use crate::sizing::{DefaultValue, default_value, reasons::figure};
 
 /// Where a field stands.
 #[derive(Clone, Copy)]

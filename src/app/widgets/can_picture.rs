@@ -3,16 +3,12 @@
 
 use egui::{Label, Painter, Rect, Ui, vec2};
 
-use crate::app::state::scene::Scene;
-use crate::app::state::selection::Candidate;
-use crate::app::widgets::theme::{self, Tokens};
-use crate::app::widgets::{explain, picture, shapes};
+use crate::app::state::{Candidate, Scene};
+use crate::app::widgets::{explain, picture, shapes, theme, theme::Tokens};
 use crate::domain::{Can, Check, Mounting, Outcome};
 use crate::files::drawing::{Anchor, Ink, Line, Shape, dimension};
 use crate::physics::body;
-use crate::sizing::reasons::figure;
-use crate::sizing::why_not::{self, Lengths};
-use crate::sizing::{Evaluation, FitFault, Footprint, PositionContext};
+use crate::sizing::{Evaluation, FitFault, Footprint, PositionContext, reasons::figure, why_not, why_not::Lengths};
 
 /// What is drawn.
 pub(crate) struct CanPicture<'a> {

@@ -2,13 +2,12 @@
 
 use egui::{Button, Popup, RichText, Role, Stroke, Ui, WidgetInfo};
 
-use crate::app::state::scene::Scene;
-use crate::app::widgets::explain;
-use crate::app::widgets::theme;
+use crate::app::state::Scene;
 use crate::app::widgets::wording::{UNKNOWN, width, with_unit};
+use crate::app::widgets::{explain, theme};
 use crate::domain::safety::{DISCHARGE_OHM, SAFE_V, WITHIN_S, before_touching};
 use crate::domain::{Outcome, PositionId};
-use crate::sizing::stored_energy::{StoredEnergy, stored_as_chosen};
+use crate::sizing::{stored_energy::StoredEnergy, stored_energy::stored_as_chosen};
 
 /// What is stored at a position that calls for the caution.
 pub(crate) fn stored(scene: &Scene, id: PositionId) -> Option<StoredEnergy> {

@@ -6,7 +6,7 @@ use egui::{
     vec2,
 };
 
-use crate::app::widgets::theme::{self, Tokens};
+use crate::app::widgets::{theme, theme::Tokens};
 
 /// The ground of a row: selected, under the pointer, or every second one.
 pub(crate) fn ground(painter: &Painter, rect: Rect, (selected, hovered, striped): (bool, bool, bool), tokens: &Tokens) {

@@ -2,8 +2,7 @@
 
 use egui::{Button, Id, Popup, Response, RichText, Ui};
 
-use crate::app::actions::action::Action;
-use crate::app::actions::command::Command;
+use crate::app::actions::{Action, Command};
 use crate::app::widgets::theme;
 
 /// The button most people want next.

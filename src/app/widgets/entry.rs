@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use egui::{Align2, FontId, Id, Key, Label, Margin, Response, RichText, TextEdit, TextStyle, Ui, vec2};
 
-use crate::app::actions::action::Action;
+use crate::app::actions::Action;
 use crate::app::widgets::{explain, named, theme};
 use crate::domain::Outcome;
 

@@ -2,13 +2,12 @@
 
 use egui::{ComboBox, Ui};
 
-use crate::app::actions::action::Action;
-use crate::app::widgets::choice;
+use crate::app::actions::Action;
 use crate::app::widgets::entry::{self, Basis, Drafts, Entry, Widths};
-use crate::app::widgets::{explain, named, theme};
+use crate::app::widgets::{choice, explain, named, theme};
 use crate::domain::Outcome;
 use crate::domain::schema::{About, Absent, Access, Bounds, Field, Kind, Text, spoken};
-use crate::files::entry::{enter, show as shown};
+use crate::files::{entry::enter, entry::show as shown};
 
 /// What is changed by a field, and how.
 pub(crate) struct Owners<'a, T> {

@@ -2,7 +2,7 @@
 
 use egui::{Context, Id, Memory, Response, Stroke, StrokeKind, Ui};
 
-use crate::app::widgets::theme::{self, space};
+use crate::app::widgets::{theme, theme::space};
 
 /// The control that has the keyboard. Asked for in the frame of a click beside it, it would lose the keyboard it was just given.
 fn focused(ctx: &Context) -> Option<Response> {

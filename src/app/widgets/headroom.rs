@@ -2,9 +2,7 @@
 
 use egui::{Align2, Color32, FontId, Painter, Rect, Stroke, StrokeKind, pos2, vec2};
 
-use crate::app::widgets::px;
-use crate::app::widgets::theme::{Tokens, space};
-use crate::app::widgets::wording::{UNKNOWN, percent};
+use crate::app::widgets::{px, theme::Tokens, theme::space, wording::UNKNOWN, wording::percent};
 use crate::domain::Outcome;
 
 /// The least margin as a share of its limit: a bar from the left for what is to spare, from the right for what is lacking,

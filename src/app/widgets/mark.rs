@@ -2,8 +2,7 @@
 
 use egui::{Align2, Color32, Response, Role, Sense, TextStyle, Ui, Vec2, WidgetInfo, vec2};
 
-use crate::app::widgets::paint_mark;
-use crate::app::widgets::theme::{self, space};
+use crate::app::widgets::{paint_mark, theme, theme::space};
 use crate::domain::Outcome;
 use crate::files::drawing::Mark;
 

@@ -4,13 +4,10 @@ use std::collections::BTreeSet;
 
 use egui::{Button, Grid, RichText, ScrollArea, Ui};
 
-use crate::app::state::edit::Edit;
-use crate::app::widgets::wording::{UNKNOWN, count};
-use crate::domain::style::money;
-use crate::domain::{Job, Names, PositionId};
-use crate::sizing::Sizing;
-use crate::sizing::pick_change::{PickChange, interval_with};
-use crate::sizing::reasons::figure;
+use crate::app::state::Edit;
+use crate::app::widgets::{wording::UNKNOWN, wording::count};
+use crate::domain::{Job, Names, PositionId, style::money};
+use crate::sizing::{Sizing, pick_change::PickChange, pick_change::interval_with, reasons::figure};
 
 #[derive(Debug, Clone, Default)]
 pub(crate) struct Ticks {

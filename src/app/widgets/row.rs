@@ -2,7 +2,7 @@
 
 use egui::{EventFilter, Id, Rect, Response, Role, Sense, Ui, WidgetInfo};
 
-use crate::app::state::selection::List;
+use crate::app::state::List;
 
 /// What a row is to the list it stands in.
 pub(crate) struct Row<'a> {

@@ -3,8 +3,7 @@
 use egui::epaint::TextShape;
 use egui::{Align2, Color32, FontFamily, FontId, Painter, Pos2, Rect, Shape as Painted, Stroke, pos2, vec2};
 
-use crate::app::widgets::theme::{LIGHT, Tokens};
-use crate::app::widgets::{px, raster};
+use crate::app::widgets::{px, raster, theme::LIGHT, theme::Tokens};
 use crate::files::drawing::{Anchor, Ink, Line, Mark, Shape, mark};
 
 /// Corners of the polygon a circle is drawn as where it is dashed.

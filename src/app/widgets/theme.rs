@@ -70,6 +70,16 @@ const fn outcomes(inks: [u32; 4]) -> [OutcomeInk; 4] {
     out
 }
 
+const fn series(hex: [u32; 12]) -> [Color32; 12] {
+    let mut series = [Color32::BLACK; 12];
+    let mut at = 0;
+    while at < series.len() {
+        series[at] = rgb(hex[at]);
+        at += 1;
+    }
+    series
+}
+
 /// Colours on a dark background.
 pub(crate) const DARK: Tokens = Tokens {
     base: rgb(0x1A_1D_21),
@@ -84,33 +94,12 @@ pub(crate) const DARK: Tokens = Tokens {
     selected_text: rgb(0xFF_FF_FF),
     focus: rgb(0x56_B4_E9),
     target: rgb(0xF0_E4_42),
-    series: [
-        rgb(0x56_B4_E9),
-        rgb(0xFF_8A_4C),
-        rgb(0x33_C7_9B),
-        rgb(0xDD_9A_C0),
-        rgb(0xE6_9F_00),
-        rgb(0x7F_B2_FF),
-        rgb(0xF0_E4_42),
-        rgb(0xFF_8F_8F),
-        rgb(0x5F_D7_E3),
-        rgb(0xC9_A7_FF),
-        rgb(0xB5_D3_4F),
-        rgb(0xFF_9A_DF),
-    ],
+    series: series([
+        0x56_B4_E9, 0xFF_8A_4C, 0x33_C7_9B, 0xDD_9A_C0, 0xE6_9F_00, 0x7F_B2_FF, 0xF0_E4_42, 0xFF_8F_8F, 0x5F_D7_E3,
+        0xC9_A7_FF, 0xB5_D3_4F, 0xFF_9A_DF,
+    ]),
     outcomes: outcomes([0x3F_CF_A5, 0xF0_AE_1E, 0x7C_C6_F0, 0xFF_90_55]),
 };
-
-/// Curves on the screen have the colours they have on paper.
-const fn light_series() -> [Color32; 12] {
-    let mut series = [Color32::BLACK; 12];
-    let mut at = 0;
-    while at < series.len() {
-        series[at] = rgb(drawing::SERIES[at]);
-        at += 1;
-    }
-    series
-}
 
 /// Colours on a light background.
 pub(crate) const LIGHT: Tokens = Tokens {
@@ -126,7 +115,8 @@ pub(crate) const LIGHT: Tokens = Tokens {
     selected_text: rgb(0x0D_1B_26),
     focus: rgb(0x00_72_B2),
     target: rgb(drawing::TARGET),
-    series: light_series(),
+    // Curves on the screen have the colours they have on paper.
+    series: series(drawing::SERIES),
     outcomes: outcomes([0x00_62_47, 0x7D_52_00, 0x00_55_86, 0xA0_40_00]),
 };
 

@@ -1,11 +1,8 @@
 //! Figures in words, as the window writes them.
 
+use crate::app::state::Scene;
 use crate::domain::{OtherPart, Outcome, Place, Position};
-use crate::sizing::Interval;
-use crate::sizing::other_parts::own_years;
-use crate::sizing::reasons::figure;
-
-use crate::app::state::scene::Scene;
+use crate::sizing::{Interval, other_parts::own_years, reasons::figure};
 
 /// What to do while the job has no parts.
 pub(crate) const NO_PARTS: &str =

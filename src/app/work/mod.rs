@@ -3,3 +3,5 @@
 pub(crate) mod sizing;
 pub(crate) mod worker;
 pub(crate) mod workers;
+
+pub(crate) use worker::{AnyWorker, Progress, Worker, in_front};

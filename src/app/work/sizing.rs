@@ -2,9 +2,7 @@
 
 use std::sync::Arc;
 
-use crate::app::state::candidates::Candidates;
-use crate::app::state::session::Session;
-use crate::app::state::snapshot::Snapshot;
+use crate::app::state::{Candidates, Session, Snapshot};
 use crate::app::work::worker::{AnyWorker, Worker, in_front};
 use crate::domain::{Job, PositionId};
 use crate::sizing::{self, CatalogIndex};

@@ -1,10 +1,7 @@
 //! The work other threads do for the window besides that of the views, which have their own workers.
 
-use crate::app::storage::opening::Opened;
-use crate::app::storage::saving::SaveDone;
-use crate::app::storage::{catalog_sources, photo};
-use crate::app::work::sizing::SizingWork;
-use crate::app::work::worker::{AnyWorker, Worker};
+use crate::app::storage::{catalog_sources, opening::Opened, photo, saving::SaveDone};
+use crate::app::work::{sizing::SizingWork, worker::AnyWorker, worker::Worker};
 
 /// Work on other threads.
 #[derive(Default)]

@@ -6,8 +6,7 @@ use egui::text::CCursorRange;
 use egui::text_edit::TextEditState;
 use egui::{Button, Context, Id, Key, Modal, ScrollArea, TextEdit, Ui};
 
-use super::Question;
-use super::wording::Wording;
+use super::{Question, wording::Wording};
 
 /// Entries listed of a folder; more are found by typing.
 const LISTED_MAX: usize = 500;

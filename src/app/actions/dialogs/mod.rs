@@ -13,10 +13,10 @@ use std::time::{Duration, Instant};
 use egui::{self, Context, Id, Modal};
 
 use crate::app::actions::command::Command;
-use crate::app::work::worker::{AnyWorker, Worker};
-use crate::files::Fault;
-use crate::files::job_file::Expect;
+use crate::app::work::{AnyWorker, Worker};
+use crate::files::{Fault, job_file::Expect};
 use browser::Browser;
+pub(crate) use wording::FilePurpose;
 use wording::Wording;
 
 /// Nobody closes a dialog this fast: an answer that comes sooner means that none was shown.
@@ -37,52 +37,6 @@ pub(crate) enum Question {
         /// What the person wanted.
         then: Command,
     },
-}
-
-/// A file that is read or written beside the job.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum FilePurpose {
-    /// A picture of the Life view is written.
-    LifePicture,
-    /// The numbers of the life curves are written.
-    LifeNumbers,
-    TemperatureLog,
-    /// An oscilloscope's record is read.
-    ScopeRecord,
-    /// A photo is put under the board.
-    Photo,
-    /// The map of the board is written.
-    Map,
-    /// A list of offers is read.
-    Offers,
-    /// The purchase list is written.
-    Purchase,
-    /// A purchase list for each supplier is written into a folder.
-    Suppliers,
-    /// Packing lists and labels are written into a folder.
-    Packing,
-    /// The purchase list is written as a workbook.
-    Workbook,
-    /// The sheet for the bench is written.
-    Worksheet,
-    /// The sheet for incoming goods is written.
-    Inspection,
-    /// The engineer's sheet is written.
-    Justification,
-    /// The record of the units is written as a table.
-    Units,
-    /// A list somebody else made is read.
-    ImportList,
-    /// Lists are read into a new job.
-    NewFromList,
-    /// A photo begins a new job.
-    NewFromPhoto,
-    /// What the columns of a list mean is read.
-    ReadMapping,
-    /// What the columns of a list mean is written.
-    WriteMapping,
-    /// What an import does not use is written.
-    WriteRejected,
 }
 
 impl Question {

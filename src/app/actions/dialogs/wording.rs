@@ -1,6 +1,6 @@
 //! How each question for a file is put: title, prompt, the word on the button, the files it is about.
 
-use crate::app::actions::dialogs::{FilePurpose, Question};
+use super::Question;
 
 /// What a kind of file is called, and its endings.
 type Filter = (&'static str, &'static [&'static str]);
@@ -12,6 +12,11 @@ const PAGE: Filter = ("Page", &["html"]);
 const PHOTO: Filter = ("Photo", &["png", "jpg", "jpeg"]);
 const PHOTO_PATH: &str = "Path of the photo (*.png, *.jpg)";
 const MAPPING: Filter = ("Mapping", &["json"]);
+const OFFERS: Filter = ("List of offers", &["csv", "tsv", "txt"]);
+/// Such files have any ending.
+const LIST: Filter = ("Any text table, workbook or data sheet", &["*"]);
+const LIST_PATH: &str = "Path of the list (a text table, a workbook or a data sheet); several with ; between them";
+const READ: &str = "Read this file";
 
 /// How a question for a file is put.
 pub(super) struct Wording {
@@ -48,63 +53,44 @@ impl Question {
     }
 }
 
-impl FilePurpose {
-    const fn wording(self) -> Wording {
-        match self {
-            Self::LifePicture => {
-                writes("Export the life plot", "Path of the plot (*.svg, *.png)", ("Plot", &["svg", "png"]), "life.svg")
+/// Writes the files that are read or written beside the job once: as variants, and how each is asked for.
+macro_rules! purposes {
+    ($($purpose:ident $wording:expr;)*) => {
+        /// A file that is read or written beside the job.
+        #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+        pub(crate) enum FilePurpose { $($purpose),* }
+
+        impl FilePurpose {
+            const fn wording(self) -> Wording {
+                match self { $(Self::$purpose => $wording),* }
             }
-            Self::LifeNumbers => writes("Write the numbers", "Path of the table (*.csv)", TABLE, "life.csv"),
-            Self::TemperatureLog => reads(
-                "Read a temperature log",
-                "Path of the log (*.csv)",
-                ("Temperature log", &["csv"]),
-                "Read this file",
-            ),
-            Self::ScopeRecord => reads(
-                "Read an oscilloscope record",
-                "Path of the record (*.csv)",
-                ("Oscilloscope record", &["csv", "txt"]),
-                "Read this file",
-            ),
-            Self::Photo => reads("Photo under the board", PHOTO_PATH, PHOTO, "Use this photo"),
-            Self::Map => writes(
-                "Export the map",
-                "Path of the map (*.svg, *.png)",
-                ("Drawing or picture", &["svg", "png"]),
-                "board.svg",
-            ),
-            Self::Offers => reads(
-                "Add a list of offers",
-                "Path of the offers (*.csv)",
-                ("List of offers", &["csv", "tsv", "txt"]),
-                "Use these offers",
-            ),
-            Self::Purchase => writes("Write the purchase list", "Path of the list (*.csv)", TABLE, "purchase.csv"),
-            Self::Suppliers => reads("Write a list for each supplier", "Folder for the lists", FOLDER, "Write here"),
-            Self::Packing => reads("Write packing lists and labels", "Folder for the pages", FOLDER, "Write here"),
-            Self::Workbook => {
-                writes("Write the workbook", "Path of the workbook (*.xlsx)", ("Workbook", &["xlsx"]), "purchase.xlsx")
-            }
-            Self::Worksheet => writes("Write the worksheet", "Path of the worksheet (*.html)", PAGE, "worksheet.html"),
-            Self::Inspection => writes("Write the inspection", "Path of the sheet (*.html)", PAGE, "inspection.html"),
-            Self::Justification => {
-                writes("Write the justification", "Path of the justification (*.html)", PAGE, "justification.html")
-            }
-            Self::Units => writes("Write the units", "Path of the table (*.csv)", TABLE, "units.csv"),
-            Self::ImportList | Self::NewFromList => {
-                // Such files have any ending.
-                reads(
-                    "Import a list",
-                    "Path of the list (a text table, a workbook or a data sheet); several with ; between them",
-                    ("Any text table, workbook or data sheet", &["*"]),
-                    "Import these lists",
-                )
-            }
-            Self::NewFromPhoto => reads("Choose a photo", PHOTO_PATH, PHOTO, "Use this photo"),
-            Self::ReadMapping => reads("Use a mapping", "Path of the mapping (*.json)", MAPPING, "Use this mapping"),
-            Self::WriteMapping => writes("Save the mapping", "Path of the mapping (*.json)", MAPPING, "mapping.json"),
-            Self::WriteRejected => writes("Save what is not used", "Path of the table (*.csv)", TABLE, "rejected.csv"),
         }
-    }
+    };
+}
+
+purposes! {
+    LifePicture writes("Export the life plot", "Path of the plot (*.svg, *.png)", ("Plot", &["svg", "png"]), "life.svg");
+    LifeNumbers writes("Write the numbers", "Path of the table (*.csv)", TABLE, "life.csv");
+    TemperatureLog reads("Read a temperature log", "Path of the log (*.csv)", ("Temperature log", &["csv"]), READ);
+    ScopeRecord
+        reads("Read an oscilloscope record", "Path of the record (*.csv)", ("Oscilloscope record", &["csv", "txt"]), READ);
+    Photo reads("Photo under the board", PHOTO_PATH, PHOTO, "Use this photo");
+    Map writes("Export the map", "Path of the map (*.svg, *.png)", ("Drawing or picture", &["svg", "png"]), "board.svg");
+    Offers reads("Add a list of offers", "Path of the offers (*.csv)", OFFERS, "Use these offers");
+    Purchase writes("Write the purchase list", "Path of the list (*.csv)", TABLE, "purchase.csv");
+    // A folder for lists or pages.
+    Suppliers reads("Write a list for each supplier", "Folder for the lists", FOLDER, "Write here");
+    Packing reads("Write packing lists and labels", "Folder for the pages", FOLDER, "Write here");
+    Workbook writes("Write the workbook", "Path of the workbook (*.xlsx)", ("Workbook", &["xlsx"]), "purchase.xlsx");
+    Worksheet writes("Write the worksheet", "Path of the worksheet (*.html)", PAGE, "worksheet.html");
+    Inspection writes("Write the inspection", "Path of the sheet (*.html)", PAGE, "inspection.html");
+    Justification
+        writes("Write the justification", "Path of the justification (*.html)", PAGE, "justification.html");
+    Units writes("Write the units", "Path of the table (*.csv)", TABLE, "units.csv");
+    ImportList reads("Import a list", LIST_PATH, LIST, "Import these lists");
+    NewFromList reads("Import a list", LIST_PATH, LIST, "Import these lists");
+    NewFromPhoto reads("Choose a photo", PHOTO_PATH, PHOTO, "Use this photo");
+    ReadMapping reads("Use a mapping", "Path of the mapping (*.json)", MAPPING, "Use this mapping");
+    WriteMapping writes("Save the mapping", "Path of the mapping (*.json)", MAPPING, "mapping.json");
+    WriteRejected writes("Save what is not used", "Path of the table (*.csv)", TABLE, "rejected.csv");
 }

@@ -2,26 +2,19 @@
 
 use egui::{RichText, Ui, vec2};
 
-use crate::app::actions::action::{Action, BenchAction};
-use crate::app::state::scene::Scene;
-use crate::app::views::bench::past::reading;
-use crate::app::views::bench::shared::{above_foot, follow_enter, main_button, name};
-use crate::app::views::bench::state::{BenchState, FIRST, NOT_RECORDED, Prepared, change};
-use crate::app::widgets::caution;
-use crate::app::widgets::entry::{Basis, Widths};
+use super::past::reading;
+use super::shared::{above_foot, follow_enter, main_button, name};
+use super::state::{BenchState, FIRST, NOT_RECORDED, Prepared, change};
+use crate::app::actions::{Action, BenchAction};
+use crate::app::state::Scene;
 use crate::app::widgets::field::{self, Look, Owners, no_remark};
-use crate::app::widgets::theme;
-use crate::app::widgets::wording::{original, percent};
-use crate::domain::schema::POSITION_RECORD;
-use crate::domain::{Date, Measured, Outcome, Position, PositionId, PositionRecord, Reading};
-use crate::files::board_drawing::condition_outcome;
-use crate::files::sheets::{how_to_fit, polarity};
-use crate::files::unit_record::UnitRecord;
-use crate::files::wear::wear;
+use crate::app::widgets::{caution, entry::Basis, entry::Widths, theme, wording::original, wording::percent};
+use crate::domain::{Date, Measured, Outcome, Position, PositionId, PositionRecord, Reading, schema::POSITION_RECORD};
+use crate::files::{
+    board_drawing::condition_outcome, sheets::how_to_fit, sheets::polarity, unit_record::UnitRecord, wear::wear,
+};
 use crate::physics::condition::Condition;
-use crate::sizing::inspection::Limits;
-use crate::sizing::old_part::old_part;
-use crate::sizing::reasons::figure;
+use crate::sizing::{inspection::Limits, old_part::old_part, reasons::figure};
 
 /// The fields of a can in the order in which they are filled, by lines.
 const LINES: [&[&str]; 5] = [

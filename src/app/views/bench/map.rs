@@ -3,14 +3,13 @@
 
 use egui::{Role, Sense, Shape, Stroke, Ui, WidgetInfo, vec2};
 
-use crate::app::actions::action::Action;
-use crate::app::state::scene::Scene;
-use crate::app::views::bench::state::{BenchState, FIRST, Prepared, Sheet};
-use crate::app::widgets::map::camera::Camera;
+use super::state::{BenchState, FIRST, Prepared, Sheet};
+use crate::app::actions::Action;
+use crate::app::state::Scene;
 use crate::app::widgets::map::{FOOT, foot, ground, hit, photo, ring, target_of, told};
-use crate::app::widgets::{shapes, theme};
+use crate::app::widgets::{map::camera::Camera, shapes, theme};
 use crate::domain::{PositionId, Side};
-use crate::files::board_drawing::{Colours, Drawing};
+use crate::files::{board_drawing::Colours, board_drawing::Drawing};
 
 pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut BenchState, prepared: &Prepared, out: &mut Vec<Action>) {
     let Some(board) = scene.board() else { return };

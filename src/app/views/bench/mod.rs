@@ -11,12 +11,9 @@ mod state;
 
 use egui::{CentralPanel, Frame, Margin, Panel, RichText, Ui, vec2};
 
-use crate::app::actions::action::{Action, BenchAction};
-use crate::app::actions::command::Command;
-use crate::app::state::scene::Scene;
-use crate::app::widgets;
-use crate::app::widgets::theme;
-use crate::app::widgets::wording::width;
+use crate::app::actions::{Action, BenchAction, Command, Refusal};
+use crate::app::state::Scene;
+use crate::app::widgets::{self, theme, wording::width};
 use shared::name;
 pub(crate) use state::BenchState;
 use state::{FIRST, Prepared, Sheet};
@@ -26,13 +23,7 @@ const TARGET: f32 = 44.0;
 const TARGET_SHORT: f32 = 32.0;
 
 /// Draws the view.
-pub(crate) fn show(
-    ui: &mut Ui,
-    scene: &Scene,
-    state: &mut BenchState,
-    refusal: &dyn Fn(Command) -> Option<String>,
-    out: &mut Vec<Action>,
-) {
+pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut BenchState, refusal: &Refusal, out: &mut Vec<Action>) {
     let short = ui.ctx().content_rect().height() <= theme::space::SHORT;
     let growth = theme::grow(ui);
     ui.spacing_mut().interact_size.y = if short { TARGET_SHORT } else { TARGET * growth };

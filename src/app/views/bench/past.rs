@@ -2,13 +2,10 @@
 
 use egui::{Grid, ScrollArea, Ui};
 
-use crate::app::widgets::explain;
-use crate::app::widgets::theme;
-use crate::app::widgets::wording::{UNKNOWN, percent};
-use crate::domain::Outcome;
-use crate::domain::style::hertz;
-use crate::files::unit_record::{Reading, UnitRecord};
+use crate::app::widgets::{explain, theme, wording::UNKNOWN, wording::percent};
+use crate::domain::{Outcome, style::hertz};
 use crate::files::wear::{Pace, Wear, wear};
+use crate::files::{unit_record::Reading, unit_record::UnitRecord};
 use crate::sizing::reasons::figure;
 
 pub(super) fn show(ui: &mut Ui, records: &[UnitRecord], serial: &str) {

@@ -2,14 +2,10 @@
 
 use egui::{Panel, ScrollArea, Ui};
 
-use crate::app::actions::action::{Action, BenchAction};
-use crate::app::actions::command::Command;
-use crate::app::state::scene::Scene;
-use crate::app::views::bench::past;
-use crate::app::views::bench::shared::unsaved;
-use crate::app::widgets;
-use crate::app::widgets::explain;
-use crate::app::widgets::theme;
+use super::{past, shared::unsaved};
+use crate::app::actions::{Action, BenchAction, Command, Refusal};
+use crate::app::state::Scene;
+use crate::app::widgets::{self, explain, theme};
 use crate::domain::{Date, Outcome};
 use crate::files::unit_record::due_dates;
 use crate::sizing::reasons::figure;
@@ -18,7 +14,7 @@ pub(super) fn show(
     ui: &mut Ui,
     scene: &Scene,
     selected: &mut Option<String>,
-    refusal: &dyn Fn(Command) -> Option<String>,
+    refusal: &Refusal,
     out: &mut Vec<Action>,
 ) {
     if unsaved(ui, refusal, out) {

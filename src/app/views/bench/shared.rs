@@ -2,11 +2,9 @@
 
 use egui::{Button, Id, Key, RichText, ScrollArea, Ui, vec2};
 
-use crate::app::actions::action::Action;
-use crate::app::actions::command::Command;
-use crate::app::views::bench::state::{BenchState, FOOT};
-use crate::app::widgets;
-use crate::app::widgets::theme;
+use super::{state::BenchState, state::FOOT};
+use crate::app::actions::{Action, Command, Refusal};
+use crate::app::widgets::{self, theme};
 use crate::domain::UnitAtBench;
 
 pub(super) fn name(unit: Option<&UnitAtBench>) -> String {
@@ -18,7 +16,7 @@ pub(super) fn name(unit: Option<&UnitAtBench>) -> String {
 }
 
 /// Says that the job must be saved before there is a record; whether that is so.
-pub(super) fn unsaved(ui: &mut Ui, refusal: &dyn Fn(Command) -> Option<String>, out: &mut Vec<Action>) -> bool {
+pub(super) fn unsaved(ui: &mut Ui, refusal: &Refusal, out: &mut Vec<Action>) -> bool {
     let unsaved = refusal(Command::ExportUnits).is_some();
     if unsaved {
         ui.label("The record of the units lies beside the job file: save the job first.");

@@ -2,17 +2,13 @@
 
 use egui::{ComboBox, Ui};
 
-use crate::app::actions::action::{Action, BenchAction};
-use crate::app::actions::command::Command;
-use crate::app::state::scene::Scene;
-use crate::app::views::bench::shared::{above_foot, follow_enter, main_button, name, unsaved};
-use crate::app::views::bench::state::{BenchState, Prepared, change};
-use crate::app::widgets;
-use crate::app::widgets::entry::{Basis, Widths};
+use super::shared::{above_foot, follow_enter, main_button, name, unsaved};
+use super::state::{BenchState, Prepared, change};
+use crate::app::actions::{Action, BenchAction, Refusal};
+use crate::app::state::Scene;
 use crate::app::widgets::field::{self, Look, Owners, no_remark};
-use crate::app::widgets::theme;
-use crate::domain::schema::{self, UNIT};
-use crate::domain::{Date, Outcome, PositionId, PositionRecord, UnitAtBench};
+use crate::app::widgets::{self, entry::Basis, entry::Widths, theme};
+use crate::domain::{Date, Outcome, PositionId, PositionRecord, UnitAtBench, schema, schema::UNIT};
 use crate::files::unit_record::is_recorded;
 
 const FIELDS: [&str; 5] = ["bench.serial", "bench.date", "bench.technician", "bench.esr_hz", "bench.note"];
@@ -22,7 +18,7 @@ pub(super) fn show(
     scene: &Scene,
     state: &mut BenchState,
     prepared: &Prepared,
-    refusal: &dyn Fn(Command) -> Option<String>,
+    refusal: &Refusal,
     out: &mut Vec<Action>,
 ) {
     let Some(unit) = &prepared.unit else {
@@ -173,7 +169,7 @@ fn record(
     scene: &Scene,
     state: &mut BenchState,
     unit: &UnitAtBench,
-    refusal: &dyn Fn(Command) -> Option<String>,
+    refusal: &Refusal,
     out: &mut Vec<Action>,
 ) {
     let tokens = theme::tokens(ui);

@@ -3,23 +3,15 @@
 use std::path::PathBuf;
 use std::sync::Arc;
 
-use crate::app::actions::action::{Action, BenchAction};
-use crate::app::state::edit::Edit;
-use crate::app::state::scene::Scene;
-use crate::app::state::selection::{Reveal, View};
-use crate::app::state::session::Session;
-use crate::app::state::snapshot::{Same, Snapshot};
-use crate::app::widgets::entry::Drafts;
-use crate::app::widgets::map::camera::Camera;
-use crate::app::widgets::map::{Drawn, photo};
-use crate::app::work::worker::{AnyWorker, Worker};
+use crate::app::actions::{Action, BenchAction};
+use crate::app::state::{Edit, Reveal, Same, Scene, Session, Snapshot, View};
+use crate::app::widgets::{entry::Drafts, map::Drawn, map::camera::Camera, map::photo};
+use crate::app::work::{AnyWorker, Worker};
 use crate::domain::{
     BoardOfUnit, Date, Job, PositionId, PositionRecord, Side, UnitAtBench, boards_of_unit, others_of_unit,
 };
-use crate::files::unit_record::{self, RecordsRead, UnitRecord};
-use crate::sizing::bench::{as_found, kept};
-use crate::sizing::reasons::figure;
-use crate::sizing::{AtBench, BoardMap, size};
+use crate::files::{unit_record, unit_record::RecordsRead, unit_record::UnitRecord};
+use crate::sizing::{AtBench, BoardMap, bench::as_found, bench::kept, reasons::figure, size};
 
 /// What a can is called that is done and of which nobody said what went in.
 pub(super) const NOT_RECORDED: &str = "part not recorded";

@@ -1,9 +1,8 @@
 //! Rows as a table for the clipboard: tab-separated, as spreadsheets take them.
 
-use crate::app::views::candidates::columns::{Subject, TableColumn};
-use crate::app::views::candidates::entry::Entry;
+use super::{columns::Subject, columns::TableColumn, entry::Entry};
 use crate::domain::Unit;
-use crate::files::notation::{neutral_text, number};
+use crate::files::{notation::neutral_text, notation::number};
 
 /// Most rows that are copied at a time.
 pub(crate) const ROWS_MAX: usize = 10_000;

@@ -2,8 +2,8 @@
 
 use strum::{VariantArray, VariantNames};
 
-use crate::app::state::candidates::Kept;
-use crate::app::views::candidates::quantity::{Field, Quantity};
+use super::{quantity::Field, quantity::Quantity};
+use crate::app::state::Kept;
 use crate::domain::{Catalog, Check, Distinct, Mounting, PartId, Technology, Unit};
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -5,20 +5,15 @@ use egui::{
     WidgetInfo, pos2, vec2,
 };
 
-use crate::app::actions::action::Action;
-use crate::app::actions::command::Command;
-use crate::app::state::scene::Scene;
-use crate::app::state::selection::{Candidate, PINS_MAX};
-use crate::app::views::candidates::columns::{Better, COLUMNS, Subject, TableColumn};
-use crate::app::views::candidates::entry::{Entry, number_in_words};
-use crate::app::widgets;
-use crate::app::widgets::can_picture::{CanPicture, largest_mm};
-use crate::app::widgets::explain;
-use crate::app::widgets::theme::{self, space};
-use crate::app::widgets::wording::{self, UNKNOWN};
+use super::columns::{Better, COLUMNS, Subject, TableColumn};
+use super::{entry::Entry, entry::number_in_words};
+use crate::app::actions::{Action, Command};
+use crate::app::state::{Candidate, PINS_MAX, Scene};
+use crate::app::widgets::{
+    self, can_picture::CanPicture, can_picture::largest_mm, explain, theme, theme::space, wording, wording::UNKNOWN,
+};
 use crate::domain::Outcome;
-use crate::sizing::PositionContext;
-use crate::sizing::why_not;
+use crate::sizing::{PositionContext, why_not};
 
 /// How a value stands to the original's.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

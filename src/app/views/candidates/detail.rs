@@ -2,14 +2,10 @@
 
 use egui::{Align, Label, Layout, RichText, Sense, TextStyle, Ui, vec2};
 
-use crate::app::actions::action::Action;
-use crate::app::state::scene::Scene;
-use crate::app::state::selection::Candidate;
-use crate::app::views::candidates::entry::Entry;
-use crate::app::widgets;
-use crate::app::widgets::explain;
-use crate::app::widgets::theme;
-use crate::app::widgets::wording;
+use super::entry::Entry;
+use crate::app::actions::Action;
+use crate::app::state::{Candidate, Scene};
+use crate::app::widgets::{self, explain, theme, wording};
 use crate::domain::{Check, Outcome};
 use crate::files::datasheet::place_of;
 use crate::sizing::reasons::check_name;

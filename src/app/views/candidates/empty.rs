@@ -1,10 +1,9 @@
 //! What to say when no part may be used here, and what could be done about it.
 
-use crate::app::state::candidates::Candidates;
+use crate::app::state::Candidates;
 use crate::app::widgets::wording::with_unit;
 use crate::domain::Check;
-use crate::sizing::reasons::check_name;
-use crate::sizing::{PositionContext, PrefilterReason};
+use crate::sizing::{PositionContext, PrefilterReason, reasons::check_name};
 
 /// One cause: how many parts it stops, how many it alone stops, and what could be relaxed.
 #[derive(Debug, Clone, PartialEq, Eq)]

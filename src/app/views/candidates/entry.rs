@@ -1,11 +1,9 @@
 //! One candidate with everything that is shown of it; made only for candidates in sight.
 
-use crate::app::state::scene::Scene;
-use crate::app::state::selection::Candidate;
-use crate::app::views::candidates::columns::{self, Subject, TableColumn, Text};
+use super::columns::{self, Subject, TableColumn, Text};
+use crate::app::state::{Candidate, Scene};
 use crate::app::widgets::wording::percent;
-use crate::domain::style;
-use crate::domain::{Can, Check, INVENTED, Outcome, PartId};
+use crate::domain::{Can, Check, INVENTED, Outcome, PartId, style};
 use crate::sizing::reasons::{check_name, figure, reason};
 use crate::sizing::{self, Evaluation, PositionContext, Terms};
 

@@ -3,8 +3,8 @@
 //! `105 hybrid`, `h < 20`, `price <= 1`, `d = 8..10`, `ripple = pass`, `maker = halv`, `-obsolete`, `radial|smd`,
 //! `"two words"`. What cannot be understood is said in words and left out until it can.
 
-use crate::app::views::candidates::columns::{COLUMNS, Subject, TableColumn, Text};
-use crate::app::views::candidates::quantity::{plain, size_of};
+use super::columns::{COLUMNS, Subject, TableColumn, Text};
+use super::{quantity::plain, quantity::size_of};
 use crate::domain::{Outcome, Unit};
 
 /// How a figure compares.

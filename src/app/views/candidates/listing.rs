@@ -4,10 +4,9 @@ use std::sync::Arc;
 
 use rayon::prelude::*;
 
-use crate::app::state::candidates::{Candidates, Rows};
-use crate::app::views::candidates::columns::{COLUMNS, Shared, Subject};
-use crate::app::views::candidates::filter::Filter;
-use crate::app::views::candidates::matching::{self, Ready};
+use super::columns::{COLUMNS, Shared, Subject};
+use super::{filter::Filter, matching, matching::Ready};
+use crate::app::state::{Candidates, Rows};
 use crate::domain::{Catalog, PartId};
 
 /// Sorted by a column.

@@ -4,9 +4,9 @@ use std::cmp::Ordering;
 
 use rayon::prelude::*;
 
-use crate::app::state::candidates::Rows;
-use crate::app::views::candidates::columns::{COLUMNS, Subject, Text};
-use crate::app::views::candidates::filter::{Filter, Op, Test};
+use super::columns::{COLUMNS, Subject, Text};
+use super::filter::{Filter, Op, Test};
+use crate::app::state::Rows;
 use crate::domain::{Catalog, Outcome, PartId, Unit};
 
 /// Figures that differ less than this share were written as the same decimal.

@@ -19,12 +19,9 @@ mod why;
 
 use egui::{self, Panel, ScrollArea, Ui};
 
-use crate::app::actions::action::Action;
-use crate::app::state::scene::Scene;
-use crate::app::state::selection::Candidate;
-use crate::app::widgets::can_picture;
-use crate::app::widgets::theme::{self, space};
-use crate::app::widgets::{self, Beside, Edge};
+use crate::app::actions::Action;
+use crate::app::state::{Candidate, Scene};
+use crate::app::widgets::{self, Beside, Edge, can_picture, theme, theme::space};
 use state::Below;
 pub(crate) use state::{CandidatesState, step};
 

@@ -1,6 +1,6 @@
 //! The numbers a candidate has, from the catalogue or from its check, and their units.
 
-use crate::app::state::candidates::{Kept, Rows};
+use crate::app::state::{Kept, Rows};
 use crate::domain::{Bounds, Can, CanColumns, Catalog, PartId, Trade, Unit};
 use crate::files::entry;
 use crate::sizing::{Figures, PositionContext, Terms};

@@ -2,11 +2,9 @@
 
 use egui::{Align2, Color32, FontId, Painter, Rect, Shape, Stroke, TextStyle, Ui, Vec2, pos2, vec2};
 
-use crate::app::views::candidates::columns::{Subject, TableColumn, Text};
-use crate::app::views::candidates::entry::Entry;
-use crate::app::widgets::theme::{self, Tokens, space};
-use crate::app::widgets::wording::UNKNOWN;
-use crate::app::widgets::{self, cells};
+use super::columns::{Subject, TableColumn, Text};
+use super::entry::Entry;
+use crate::app::widgets::{self, cells, theme, theme::Tokens, theme::space, wording::UNKNOWN};
 use crate::sizing::reasons::check_name;
 
 /// Between a cell's edge and its contents, points.

@@ -5,17 +5,11 @@ use std::sync::Arc;
 
 use egui::Vec2;
 
-use crate::app::state::candidates::Candidates;
-use crate::app::state::scene::Scene;
-use crate::app::state::selection::{Candidate, Step};
-use crate::app::state::session::Session;
-use crate::app::views::candidates::clipboard;
-use crate::app::views::candidates::columns::{COLUMNS, TableColumn};
-use crate::app::views::candidates::entry::Entry;
-use crate::app::views::candidates::listing::{Ask, Listing, Sort};
-use crate::app::widgets::entry::Drafts;
-use crate::app::widgets::wording;
-use crate::app::work::worker::{AnyWorker, Worker, in_front};
+use super::listing::{Ask, Listing, Sort};
+use super::{clipboard, columns::COLUMNS, columns::TableColumn, entry::Entry};
+use crate::app::state::{Candidate, Candidates, Scene, Session, Step};
+use crate::app::widgets::{entry::Drafts, wording};
+use crate::app::work::{AnyWorker, Worker, in_front};
 use crate::domain::PositionId;
 
 /// What the place remembers.

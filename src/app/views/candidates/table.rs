@@ -4,18 +4,12 @@
 use egui::scroll_area::ScrollBarVisibility;
 use egui::{self, Id, Popup, Rect, Response, ScrollArea, Stroke, Ui, UiBuilder, pos2, vec2};
 
-use crate::app::actions::action::Action;
-use crate::app::actions::command::Command;
-use crate::app::state::scene::Scene;
-use crate::app::state::selection::{Candidate, List};
-use crate::app::views::candidates::columns::{Subject, TableColumn};
-use crate::app::views::candidates::detail;
-use crate::app::views::candidates::entry::Entry;
-use crate::app::views::candidates::row::{self, Look, PAD};
-use crate::app::views::candidates::state::CandidatesState;
-use crate::app::widgets::cells::{self, Heading};
-use crate::app::widgets::theme::{self, space};
-use crate::app::widgets::{self, Row};
+use super::{
+    columns::Subject, columns::TableColumn, detail, entry::Entry, row, row::Look, row::PAD, state::CandidatesState,
+};
+use crate::app::actions::{Action, Command};
+use crate::app::state::{Candidate, List, Scene};
+use crate::app::widgets::{self, Row, cells, cells::Heading, theme, theme::space};
 use crate::sizing::PositionContext;
 
 /// Where each column stands.

@@ -3,15 +3,11 @@
 use egui::containers::menu::{MenuButton, MenuConfig};
 use egui::{self, Grid, Id, Key, Modifiers, PopupCloseBehavior, RichText, TextEdit, Ui};
 
-use crate::app::actions::action::Action;
-use crate::app::actions::command::Command;
-use crate::app::state::scene::Scene;
-use crate::app::state::selection::Candidate;
-use crate::app::views::candidates::columns::{COLUMNS, Subject, TableColumn};
-use crate::app::views::candidates::filter::{EXAMPLES, Filter};
-use crate::app::views::candidates::state::{Below, CandidatesState};
-use crate::app::widgets;
-use crate::app::widgets::wording;
+use super::columns::{COLUMNS, Subject, TableColumn};
+use super::{filter::EXAMPLES, filter::Filter, state::Below, state::CandidatesState};
+use crate::app::actions::{Action, Command};
+use crate::app::state::{Candidate, Scene};
+use crate::app::widgets::{self, wording};
 use crate::domain::Outcome;
 
 pub(super) fn show(ui: &mut Ui, scene: &Scene, tight: bool, state: &mut CandidatesState, out: &mut Vec<Action>) {

@@ -2,14 +2,10 @@
 
 use egui::{ScrollArea, Ui};
 
-use crate::app::actions::action::Action;
-use crate::app::state::scene::Scene;
-use crate::app::views::candidates::empty::{self, Cause};
-use crate::app::views::candidates::state::CandidatesState;
-use crate::app::widgets;
-use crate::app::widgets::asked::{self, Place};
-use crate::app::widgets::entry::Widths;
-use crate::app::widgets::wording::{self, count};
+use super::{empty, empty::Cause, state::CandidatesState};
+use crate::app::actions::Action;
+use crate::app::state::Scene;
+use crate::app::widgets::{self, asked, asked::Place, entry::Widths, wording, wording::count};
 use crate::domain::Outcome;
 
 /// Causes that are shown; the others hardly matter.

@@ -5,7 +5,7 @@ use egui::{
     Align, Color32, Frame, Label, Layout, Margin, Response, RichText, Role, Stroke, TextStyle, Ui, WidgetInfo, vec2,
 };
 
-use crate::app::views::help::guide::{Block, Line, Look};
+use super::guide::{Block, Line, Look};
 use crate::app::widgets::theme;
 
 /// Between the columns of a table, points.

@@ -5,10 +5,8 @@ mod guide;
 
 use egui::{Frame, Margin, Panel, RichText, ScrollArea, TextEdit, Ui};
 
-use crate::app::actions::action::Action;
-use crate::app::actions::command::Command;
-use crate::app::widgets;
-use crate::app::widgets::explain;
+use crate::app::actions::{Action, Command};
+use crate::app::widgets::{self, explain};
 use guide::{Block, Chapter, chapters};
 
 /// Of the title of a chapter, points.

@@ -2,16 +2,12 @@
 
 use std::path::{Path, PathBuf};
 
-use crate::app::actions::action::ImportAction;
+use super::{intake::left_in_words, intake::taken_job, state::ImportState};
+use crate::app::actions::ImportAction;
 use crate::app::actions::dialogs::{Dialogs, FilePurpose, Question};
-use crate::app::state::edit::Edit;
-use crate::app::state::selection::{EditorSheet, Reveal, View};
-use crate::app::state::session::Session;
-use crate::app::views::import::intake::{left_in_words, taken_job};
-use crate::app::views::import::state::ImportState;
-use crate::app::work::worker::Worker;
-use crate::files::import::Mapping;
-use crate::files::{companions, export, output};
+use crate::app::state::{Edit, EditorSheet, Reveal, Session, View};
+use crate::app::work::Worker;
+use crate::files::{companions, export, import::Mapping, output};
 
 type Exporting = Worker<Result<String, String>>;
 

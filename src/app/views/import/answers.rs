@@ -2,14 +2,11 @@
 
 use egui::{RichText, Ui};
 
-use crate::app::actions::action::Action;
-use crate::app::views::import::files::heading;
-use crate::app::views::import::state::ImportState;
+use super::{files::heading, state::ImportState};
+use crate::app::actions::Action;
 use crate::app::widgets::theme;
-use crate::domain::Outcome;
-use crate::domain::style::counted;
-use crate::files::cell::unit::Unit;
-use crate::files::import::Answer;
+use crate::domain::{Outcome, style::counted};
+use crate::files::{cell::unit::Unit, import::Answer};
 
 /// Draws the open questions of the table shown; the first one gets the keyboard where it is its turn.
 pub(super) fn show(ui: &mut Ui, state: &mut ImportState, mut keyboard: bool, out: &mut Vec<Action>) {

@@ -4,15 +4,11 @@ use std::collections::HashMap;
 
 use egui::{Button, Grid, Label, Response, RichText, ScrollArea, Ui, Widget, vec2};
 
-use crate::app::views::import::files::choose;
-use crate::app::views::import::reading::LEADING;
-use crate::app::views::import::state::{ImportState, Sheet};
-use crate::app::widgets;
-use crate::app::widgets::theme::{self, Tokens};
+use super::{files::choose, reading::LEADING, state::ImportState, state::Sheet};
+use crate::app::widgets::{self, theme, theme::Tokens};
 use crate::domain::Outcome;
-use crate::files::cell::unit::Unit;
 use crate::files::import::{ColumnMeaning, Confidence, Field};
-use crate::files::{Rejected, Unused};
+use crate::files::{Rejected, Unused, cell::unit::Unit};
 
 /// Columns drawn; a table of a thousand columns is a mistake, and the rest of it stays unused.
 const COLUMNS_MOST: usize = 80;
@@ -60,39 +56,26 @@ pub(super) fn show(ui: &mut Ui, state: &mut ImportState, leading: usize) {
         let fair = (ui.available_width() - LINE_NUMBERS) / columns - GAP;
         ui.spacing_mut().combo_width = fair.clamp(*WIDTH.start(), *WIDTH.end());
         Grid::new(("import table", state.shown)).striped(true).spacing([GAP, 4.0]).show(ui, |ui| {
-            let shown = header.iter().take(COLUMNS_MOST);
-            let lead = |ui: &mut Ui, text: &str, meaning: &str| {
+            let line = |ui: &mut Ui, text: &str, hover: &str, draw: &mut dyn FnMut(&mut Ui, &str, ColumnMeaning)| {
                 ui.label("");
-                ui.colored_label(theme::tokens(ui).weak, text).on_hover_text(meaning);
-            };
-            lead(ui, "header", "The headers as they stand in the file.");
-            for name in shown.clone() {
-                cell(ui, RichText::new(name).strong(), name);
-            }
-            ui.end_row();
-            lead(ui, "meaning", "Which figure of a part or a position a column holds; choose another where it is wrong.");
-            for name in shown.clone() {
-                meaning_of(ui, &sheet, name, meaning(name), &mut changed);
-            }
-            ui.end_row();
-            lead(ui, "Reason", "Why this was proposed: a known header, what the cells look like, a mapping remembered, or set by you.");
-            for name in shown.clone() {
-                because(ui, &sheet, name, meaning(name));
-            }
-            ui.end_row();
-            if any(&|field| !units(field).is_empty()) {
-                lead(ui, "Default unit", "The unit of cells that have none of their own.");
-                for name in shown.clone() {
-                    unit_of(ui, name, meaning(name), &mut changed);
-                }
+                ui.colored_label(theme::tokens(ui).weak, text).on_hover_text(hover);
+                header.iter().take(COLUMNS_MOST).for_each(|name| draw(ui, name, meaning(name)));
                 ui.end_row();
+            };
+            line(ui, "header", "The headers as they stand in the file.", &mut |ui, name, _| {
+                cell(ui, RichText::new(name).strong(), name);
+            });
+            let hover = "Which figure of a part or a position a column holds; choose another where it is wrong.";
+            line(ui, "meaning", hover, &mut |ui, name, meaning| meaning_of(ui, &sheet, name, meaning, &mut changed));
+            let hover = "Why this was proposed: a known header, what the cells look like, a mapping remembered, or set by you.";
+            line(ui, "Reason", hover, &mut |ui, name, meaning| because(ui, &sheet, name, meaning));
+            if any(&|field| !units(field).is_empty()) {
+                let hover = "The unit of cells that have none of their own.";
+                line(ui, "Default unit", hover, &mut |ui, name, meaning| unit_of(ui, name, meaning, &mut changed));
             }
             if any(&has_frequency) {
-                lead(ui, "Frequency", "Frequency at which the column's ripple current or ESR is rated; without it the figure stays unknown.");
-                for name in shown.clone() {
-                    frequency_of(ui, name, meaning(name), &mut changed);
-                }
-                ui.end_row();
+                let hover = "Frequency at which the column's ripple current or ESR is rated; without it the figure stays unknown.";
+                line(ui, "Frequency", hover, &mut |ui, name, meaning| frequency_of(ui, name, meaning, &mut changed));
             }
             rows(ui, &sheet, state, leading);
         });
@@ -142,8 +125,7 @@ fn meaning_of(ui: &mut Ui, sheet: &Sheet, name: &str, meaning: ColumnMeaning, ch
     let fields = Field::ALL.iter().filter(|field| field.serves(target));
     let mut options = vec![(None, "not used".to_owned())];
     options.extend(fields.map(|&field| (Some(field), field.label().to_owned())));
-    let shown = meaning.field.map_or("not used", Field::label);
-    if let Some(field) = choose(ui, &format!("Meaning of {name}"), width(ui), shown, meaning.field, &options) {
+    if let Some(field) = choose(ui, (&format!("Meaning of {name}"), width(ui)), meaning.field, &options) {
         // Unit and condition were those of the old meaning.
         *changed = Some((name.to_owned(), ColumnMeaning { field, ..ColumnMeaning::default() }));
     }
@@ -179,12 +161,16 @@ fn unit_of(ui: &mut Ui, name: &str, meaning: ColumnMeaning, changed: &mut Option
         return;
     };
     let word = |unit: Unit| if unit == Unit::Ratio { "share of one".to_owned() } else { unit.symbol().to_owned() };
-    let mut options = vec![(None, "header or cell says".to_owned())];
-    options.extend(units.iter().map(|&unit| (Some(unit), word(unit))));
-    let shown = meaning.unit.map_or_else(|| "header or cell says".to_owned(), word);
-    if let Some(unit) = choose(ui, &format!("Unit of {name}"), width(ui), &shown, meaning.unit, &options) {
+    let options = or_said(units.iter().map(|&unit| (unit, word(unit))));
+    if let Some(unit) = choose(ui, (&format!("Unit of {name}"), width(ui)), meaning.unit, &options) {
         *changed = Some((name.to_owned(), ColumnMeaning { unit, ..meaning }));
     }
+}
+
+/// What may be chosen where the header or the cells may say it.
+fn or_said<T>(all: impl IntoIterator<Item = (T, String)>) -> Vec<(Option<T>, String)> {
+    let all = all.into_iter().map(|(value, word)| (Some(value), word));
+    std::iter::once((None, "header or cell says".to_owned())).chain(all).collect()
 }
 
 fn has_frequency(field: Field) -> bool {
@@ -196,12 +182,9 @@ fn frequency_of(ui: &mut Ui, name: &str, meaning: ColumnMeaning, changed: &mut O
         ui.label("");
         return;
     }
-    let mut options = vec![(None, "header or cell says".to_owned())];
-    options.extend(HZ.map(|(hz, word)| (Some(hz), word.to_owned())));
-    let known =
-        meaning.hz.map(|hz| HZ.iter().find(|(of, _)| *of == hz).map_or_else(|| format!("{hz} Hz"), |w| w.1.to_owned()));
-    let shown = known.unwrap_or_else(|| "header or cell says".to_owned());
-    if let Some(hz) = choose(ui, &format!("Frequency of {name}"), width(ui), &shown, meaning.hz, &options) {
+    let other = meaning.hz.filter(|hz| HZ.iter().all(|(known, _)| known != hz)).map(|hz| (hz, format!("{hz} Hz")));
+    let options = or_said(HZ.map(|(hz, word)| (hz, word.to_owned())).into_iter().chain(other));
+    if let Some(hz) = choose(ui, (&format!("Frequency of {name}"), width(ui)), meaning.hz, &options) {
         *changed = Some((name.to_owned(), ColumnMeaning { hz, ..meaning }));
     }
 }

@@ -4,12 +4,9 @@ use std::hash::{BuildHasher, RandomState};
 
 use egui::{Grid, ScrollArea, Ui};
 
-use crate::app::views::import::memory::Compared;
-use crate::app::views::import::page::crop;
-use crate::app::views::import::state::ImportState;
+use super::{memory::Compared, page::crop, state::ImportState};
 use crate::domain::Part;
-use crate::files::import::Content;
-use crate::files::import::parts::parts;
+use crate::files::{import::Content, import::parts::parts};
 
 /// Rows compared.
 const ROWS: usize = 10;

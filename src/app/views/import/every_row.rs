@@ -3,8 +3,8 @@
 use egui::{Grid, ScrollArea, TextEdit, Ui};
 use strum::VariantArray;
 
-use crate::app::views::import::files::choose;
-use crate::app::views::import::state::ImportState;
+use super::{files::choose, state::ImportState};
+use crate::app::widgets::entry::{Basis, Entry, Widths, line};
 use crate::app::widgets::theme;
 use crate::domain::schema::{self, Field, Kind, spoken};
 use crate::domain::{Can, Outcome};
@@ -12,22 +12,8 @@ use crate::files::entry;
 use crate::files::import::{EveryRow, Mapping, Target};
 
 /// Figures a data sheet's table has in its head, by their names among the catalogue's columns.
-const NUMBERS: [&str; 14] = [
-    "endurance_h",
-    "temp_max_c",
-    "temp_min_c",
-    "ripple_hz",
-    "esr_hz",
-    "rated_v",
-    "tolerance_pct",
-    "core_rise_k",
-    "f50",
-    "f120",
-    "f300",
-    "f1k",
-    "f10k",
-    "f100k",
-];
+const NUMBERS: &str = "endurance_h temp_max_c temp_min_c ripple_hz esr_hz rated_v tolerance_pct core_rise_k \
+                       f50 f120 f300 f1k f10k f100k";
 
 const WIDTH: f32 = 104.0;
 /// Room of a name with its entry, points.
@@ -45,7 +31,7 @@ fn set(every: &EveryRow) -> String {
     let mut all: Vec<String> = [&every.maker, &every.series].into_iter().flatten().cloned().collect();
     let words = [every.technology.map(<&str>::from), every.mounting.map(<&str>::from)];
     all.extend(words.into_iter().flatten().map(spoken));
-    let figures = NUMBERS.iter().filter_map(|name| Some((label(name), print(name, *every.numbers.get(*name)?))));
+    let figures = NUMBERS.split(' ').filter_map(|name| Some((label(name), print(name, *every.numbers.get(name)?))));
     all.extend(figures.map(|(label, text)| format!("{} {text}", label.to_lowercase())));
     if all.is_empty() { "nothing set".to_owned() } else { all.join(", ") }
 }
@@ -116,14 +102,14 @@ pub(super) fn show(ui: &mut Ui, state: &mut ImportState) {
                 text_entry(ui, state, &mapping, name, *slot);
                 next(ui);
             }
-            words(ui, state, &mapping, "Technology", |every| &mut every.technology);
+            words(ui, state, "Technology", |every| &mut every.technology);
             next(ui);
-            words(ui, state, &mapping, "Mounting", |every| &mut every.mounting);
+            words(ui, state, "Mounting", |every| &mut every.mounting);
             next(ui);
-            words(ui, state, &mapping, "Endurance basis", |every| &mut every.endurance_basis);
+            words(ui, state, "Endurance basis", |every| &mut every.endurance_basis);
             next(ui);
-            for name in NUMBERS {
-                number_entry(ui, state, &mapping, name, label(name));
+            for name in NUMBERS.split(' ') {
+                number_entry(ui, state, &mapping, name);
                 next(ui);
             }
             for (name, slot) in bought {
@@ -151,45 +137,39 @@ fn text_entry(ui: &mut Ui, state: &mut ImportState, mapping: &Mapping, name: &st
 fn words<T: VariantArray + PartialEq + Copy + Into<&'static str>>(
     ui: &mut Ui,
     state: &mut ImportState,
-    mapping: &Mapping,
     name: &str,
     slot: fn(&mut EveryRow) -> &mut Option<T>,
 ) {
+    let Some(now) = state.sheet().map(|sheet| *slot(&mut sheet.mapping.every_row.clone())) else { return };
+    let all = T::VARIANTS.iter().map(|&value| (Some(value), spoken(value.into())));
+    let options: Vec<_> = std::iter::once((None, "not said".to_owned())).chain(all).collect();
     ui.label(name);
-    let current = *slot(&mut mapping.every_row.clone());
-    let mut options = vec![(None, "not said".to_owned())];
-    options.extend(T::VARIANTS.iter().map(|&value| (Some(value), spoken(value.into()))));
-    let shown = options.iter().find(|(value, _)| *value == current).map_or("", |option| option.1.as_str());
-    if let Some(value) = choose(ui, name, WIDTH, shown, current, &options) {
+    if let Some(value) = choose(ui, (name, WIDTH), now, &options) {
         state.change_mapping(|mapping| *slot(&mut mapping.every_row) = value);
     }
 }
 
-fn number_entry(ui: &mut Ui, state: &mut ImportState, mapping: &Mapping, name: &'static str, label: &str) {
+fn number_entry(ui: &mut Ui, state: &mut ImportState, mapping: &Mapping, name: &'static str) {
     let own = mapping.every_row.numbers.get(name).copied();
-    let kept = own.map_or_else(String::new, |value| print(name, value));
-    let mut text = state.drafts.get(name).cloned().unwrap_or(kept);
-    let caption = ui.label(label);
+    let text = own.map_or_else(String::new, |value| print(name, value));
+    let field = Entry { name, key: name, label: Some(label(name)), text, basis: Basis::Free, symbol: "" };
+    let widths = Widths { label: 0.0, entry: WIDTH, fills: false, over: false };
+    let mut value = own;
+    ui.label(label(name));
     ui.horizontal(|ui| {
-        let edit = ui.add(TextEdit::singleline(&mut text).desired_width(WIDTH)).labelled_by(caption.id);
-        if edit.changed() {
-            state.drafts.insert(name, text.clone());
-        }
-        let Some(draft) = state.drafts.get(name).cloned() else { return };
-        match read(name, &draft) {
-            // While it is being typed an entry changes nothing: half a figure is another figure.
-            Ok(value) if edit.lost_focus() => {
-                state.drafts.remove(name);
-                state.change_mapping(|mapping| match value {
-                    Some(value) => _ = mapping.every_row.numbers.insert(name.to_owned(), value),
-                    None => _ = mapping.every_row.numbers.remove(name),
-                });
-            }
-            Ok(_) => {}
-            Err(reason) => {
-                let ink = theme::tokens(ui).outcome(Outcome::Fail).ink;
-                ui.colored_label(ink, "not taken").on_hover_text(format!("Refused: {reason}"));
-            }
+        let refused = line(ui, &mut state.drafts, &field, widths, &mut Vec::new(), |typed, _| {
+            value = read(name, typed)?;
+            Ok(())
+        });
+        if let Some(reason) = refused {
+            let ink = theme::tokens(ui).outcome(Outcome::Fail).ink;
+            ui.colored_label(ink, "not taken").on_hover_text(format!("Refused: {reason}"));
         }
     });
+    if !state.drafts.holds(name) && value != own {
+        state.change_mapping(|mapping| match value {
+            Some(value) => _ = mapping.every_row.numbers.insert(name.to_owned(), value),
+            None => _ = mapping.every_row.numbers.remove(name),
+        });
+    }
 }

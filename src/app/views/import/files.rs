@@ -2,16 +2,12 @@
 
 use egui::{ComboBox, Label, RichText, Ui};
 
-use crate::app::actions::action::{Action, ImportAction};
-use crate::app::actions::command::Command;
-use crate::app::views::import::state::{File, ImportState, Known};
-use crate::app::widgets;
-use crate::app::widgets::{theme, wording};
+use super::state::{File, ImportState, Known};
+use crate::app::actions::{Action, Command, ImportAction};
+use crate::app::widgets::{self, theme, wording};
 use crate::domain::style::counted;
-use crate::files::cell::{Decimal, Order};
-use crate::files::import::source::Origin;
-use crate::files::import::{Mapping, Target};
-use crate::files::table::{Encoding, Layout, Separator};
+use crate::files::table::{Encoding, Layout, Options, Separator};
+use crate::files::{cell::Decimal, cell::Order, import::Mapping, import::Target, import::source::Origin};
 
 const TARGETS: [(Target, &str); 3] = [
     (Target::Parts, "component catalogue"),
@@ -33,30 +29,34 @@ const ALL_SHEETS: &str = "all sheets";
 /// Lines among which the header can be chosen.
 const HEADER_CHOICES: usize = 20;
 
-/// A named choice; the new value when another one is chosen.
+/// A choice under its name, so wide: what holds now, what may hold; the new value when another one is chosen.
 pub(super) fn choose<T: PartialEq + Copy>(
     ui: &mut Ui,
-    name: &str,
-    width: f32,
+    name_width: (&str, f32),
+    now: T,
+    options: &[(T, String)],
+) -> Option<T> {
+    let shown = options.iter().find(|(known, _)| *known == now).map_or("", |option| option.1.as_str());
+    choose_showing(ui, name_width, shown, now, options)
+}
+
+/// The same where something else is shown for what holds.
+fn choose_showing<T: PartialEq + Copy>(
+    ui: &mut Ui,
+    (name, width): (&str, f32),
     shown: &str,
-    current: T,
+    now: T,
     options: &[(T, String)],
 ) -> Option<T> {
     let list = ComboBox::from_id_salt(name).width(width).selected_text(shown).truncate();
-    let entries = options.iter().map(|(value, label)| (*value, *value == current, label.clone()));
+    let entries = options.iter().map(|(value, label)| (*value, *value == now, label.clone()));
     let (response, chosen) = widgets::choice(ui, list, entries);
-    ui.ctx().accesskit_node_builder(response.id, |node| node.set_label(name));
-    chosen.filter(|value| *value != current)
+    widgets::named(response, name);
+    chosen.filter(|value| *value != now)
 }
 
-fn labelled<T: PartialEq + Copy>(
-    ui: &mut Ui,
-    name: &str,
-    width: f32,
-    shown: &str,
-    current: T,
-    options: &[(T, String)],
-) -> Option<T> {
+/// Draws a choice behind its name.
+fn labelled<R>(ui: &mut Ui, (name, width): (&str, f32), choice: impl FnOnce(&mut Ui, (&str, f32)) -> R) -> R {
     // A label and its choice stay in one line.
     let both = wording::width(ui, name) + width + 4.0 * ui.spacing().item_spacing.x;
     if ui.cursor().left() > ui.max_rect().left() + 1.0 && ui.available_size_before_wrap().x < both {
@@ -64,7 +64,7 @@ fn labelled<T: PartialEq + Copy>(
     }
     ui.horizontal(|ui| {
         ui.add(Label::new(name).extend());
-        choose(ui, name, width, shown, current, options)
+        choice(ui, (name, width))
     })
     .inner
 }
@@ -124,47 +124,35 @@ pub(super) fn layout(ui: &mut Ui, state: &mut ImportState, out: &mut Vec<Action>
     let Some(sheet) = state.sheet().cloned() else { return };
     let Some(file) = state.files.get(state.shown.0).cloned() else { return };
     let found = &sheet.source.table.found;
-    let word =
-        |of: &[(Separator, &str)], value| of.iter().find(|(known, _)| *known == value).map_or("", |w| w.1).to_owned();
     ui.horizontal_wrapped(|ui| {
         ui.spacing_mut().item_spacing.x = 6.0;
-        let options: Vec<(Target, String)> = TARGETS.map(|(target, word)| (target, word.to_owned())).into();
-        let target = sheet.mapping.target;
-        let shown = TARGETS.iter().find(|(known, _)| *known == target).map_or("", |w| w.1);
-        if let Some(target) = labelled(ui, "Content", 138.0, shown, target, &options) {
+        let options = TARGETS.map(|(target, word)| (target, word.to_owned()));
+        let chosen = labelled(ui, ("Content", 138.0), |ui, name| choose(ui, name, sheet.mapping.target, &options));
+        if let Some(target) = chosen {
             state.reread(|file| file.target = Some(target));
         }
         if found.layout == Layout::Sheet {
             sheet_choice(ui, &file, state);
             return;
         }
-        let encodings: Vec<(Encoding, &str)> = Encoding::ALL.iter().map(|of| (*of, of.label())).collect();
-        let shown = detected(found.encoding.label().to_owned(), file.options.encoding.is_none());
-        if let Some(encoding) =
-            labelled(ui, "Encoding", 120.0, &shown, file.options.encoding, &with_detection(&encodings))
-        {
-            state.reread(|file| file.options.encoding = encoding);
-        }
-        let shown = detected(word(&SEPARATORS, found.separator), file.options.separator.is_none());
-        if let Some(separator) =
-            labelled(ui, "Separator", 120.0, &shown, file.options.separator, &with_detection(&SEPARATORS))
-        {
-            state.reread(|file| file.options.separator = separator);
-        }
+        let encodings = Encoding::ALL.iter().map(|of| (*of, of.label().to_owned()));
+        detected(ui, state, ("Encoding", 120.0), found.encoding, encodings, |options| &mut options.encoding);
+        let separators = SEPARATORS.map(|(of, word)| (of, word.to_owned()));
+        detected(ui, state, ("Separator", 120.0), found.separator, separators, |options| &mut options.separator);
     });
     ui.horizontal_wrapped(|ui| {
         ui.spacing_mut().item_spacing.x = 6.0;
-        header(ui, &file, found.header_line, state);
-        let decimal = sheet.mapping.decimal;
-        let options = [
+        // No line of the file is the line 0: there is no header.
+        let line = found.header_line.unwrap_or(0);
+        let lines = (1..=HEADER_CHOICES.max(line)).map(|line| (line, format!("line {line}")));
+        let lines = std::iter::once((0, "none".to_owned())).chain(lines);
+        detected(ui, state, ("Header", 108.0), line, lines, |options| &mut options.header_line);
+        let marks = [
             (None, "from the cells".to_owned()),
             (Some(Decimal::Dot), "dot".to_owned()),
             (Some(Decimal::Comma), "comma".to_owned()),
         ];
-        let shown = options.iter().find(|(known, _)| *known == decimal).map_or("", |o| o.1.as_str());
-        if let Some(decimal) = labelled(ui, "Decimal mark", 96.0, shown, decimal, &options) {
-            state.change_mapping(|mapping| mapping.decimal = decimal);
-        }
+        rule(ui, state, ("Decimal mark", 96.0), &marks, |mapping| &mut mapping.decimal);
         rules(ui, state);
     });
     let words = match sheet.origin {
@@ -223,7 +211,8 @@ fn sheet_choice(ui: &mut Ui, file: &File, state: &mut ImportState) {
     let mut options: Vec<(Option<usize>, String)> =
         names.iter().cloned().enumerate().map(|(at, n)| (Some(at), n)).collect();
     options.push((Some(names.len()), ALL_SHEETS.to_owned()));
-    if let Some(Some(at)) = labelled(ui, "Sheet", 160.0, &shown, read, &options) {
+    let chosen = labelled(ui, ("Sheet", 160.0), |ui, name| choose_showing(ui, name, &shown, read, &options));
+    if let Some(Some(at)) = chosen {
         let named = names.get(at).map_or_else(|| names.clone(), |name| vec![name.clone()]);
         state.reread(|file| file.sheets_named = named);
     }
@@ -251,13 +240,22 @@ pub(super) fn which_sheet(ui: &mut Ui, state: &mut ImportState, names: &[String]
     }
 }
 
-fn header(ui: &mut Ui, file: &File, found: Option<usize>, state: &mut ImportState) {
-    let words = |line: Option<usize>| line.map_or_else(|| "none".to_owned(), |line| format!("line {line}"));
-    let mut options = vec![(None, "as detected".to_owned()), (Some(0), "none".to_owned())];
-    options.extend((1..=HEADER_CHOICES.max(found.unwrap_or(0))).map(|line| (Some(line), format!("line {line}"))));
-    let shown = detected(words(found), file.options.header_line.is_none());
-    if let Some(line) = labelled(ui, "Header", 108.0, &shown, file.options.header_line, &options) {
-        state.reread(|file| file.options.header_line = line);
+/// Something of the layout that is found in the file, open to be overruled: what was found, and what may be.
+fn detected<T: PartialEq + Copy>(
+    ui: &mut Ui,
+    state: &mut ImportState,
+    name: (&str, f32),
+    found: T,
+    all: impl IntoIterator<Item = (T, String)>,
+    slot: fn(&mut Options) -> &mut Option<T>,
+) {
+    let Some(now) = state.files.get(state.shown.0).map(|file| *slot(&mut file.options.clone())) else { return };
+    let all = all.into_iter().map(|(value, word)| (Some(value), word));
+    let options: Vec<_> = std::iter::once((None, "as detected".to_owned())).chain(all).collect();
+    let word = options.iter().find(|(known, _)| *known == Some(found)).map_or("", |option| option.1.as_str());
+    let shown = if now.is_none() { word.to_owned() } else { format!("{word} (set)") };
+    if let Some(chosen) = labelled(ui, name, |ui, name| choose_showing(ui, name, &shown, now, &options)) {
+        state.reread(|file| *slot(&mut file.options) = chosen);
     }
 }
 
@@ -273,49 +271,36 @@ fn rules(ui: &mut Ui, state: &mut ImportState) {
             (Some(Order::DiameterFirst), "diameter first".to_owned()),
             (Some(Order::HeightFirst), "height first".to_owned()),
         ];
-        rule(ui, state, ("Sizes such as 11x5", 110.0), mapping.size_order, &options, |mapping| &mut mapping.size_order);
+        rule(ui, state, ("Sizes such as 11x5", 110.0), &options, |mapping| &mut mapping.size_order);
     }
     if mapping.unsaid_are_electrolytic.is_some() {
         let options = yes_no("ask", "keep", "skipped");
-        rule(ui, state, ("Kind not said", 84.0), mapping.unsaid_are_electrolytic, &options, |mapping| {
-            &mut mapping.unsaid_are_electrolytic
-        });
+        rule(ui, state, ("Kind not said", 84.0), &options, |mapping| &mut mapping.unsaid_are_electrolytic);
     }
     if mapping.part_number_codes.is_some() {
         let options = yes_no("ask", "used", "not used");
-        rule(ui, state, ("Codes in part numbers", 84.0), mapping.part_number_codes, &options, |mapping| {
-            &mut mapping.part_number_codes
-        });
+        rule(ui, state, ("Codes in part numbers", 84.0), &options, |mapping| &mut mapping.part_number_codes);
     }
     if mapping.target == Target::Placement {
-        let options = [(None, "upwards".to_owned()), (Some(true), "downwards".to_owned())];
-        let down = mapping.y_down.filter(|down| *down);
-        rule(ui, state, ("y grows", 90.0), down, &options, |mapping| &mut mapping.y_down);
+        let mut options = vec![(None, "upwards".to_owned()), (Some(true), "downwards".to_owned())];
+        // Said by a mapping, the same as nothing said.
+        options.extend(mapping.y_down.filter(|down| !down).map(|down| (Some(down), "upwards".to_owned())));
+        rule(ui, state, ("y grows", 90.0), &options, |mapping| &mut mapping.y_down);
     }
 }
 
-/// One of them: name and width of its choice, what holds now, what may hold, and where the mapping keeps it.
+/// One of them: name and width of its choice, what may hold, and where the mapping keeps it.
 fn rule<T: PartialEq + Copy>(
     ui: &mut Ui,
     state: &mut ImportState,
-    (name, width): (&str, f32),
-    now: Option<T>,
+    name: (&str, f32),
     options: &[(Option<T>, String)],
     slot: fn(&mut Mapping) -> &mut Option<T>,
 ) {
-    let shown = options.iter().find(|(known, _)| *known == now).map_or("", |option| option.1.as_str());
-    if let Some(chosen) = labelled(ui, name, width, shown, now, options) {
+    let Some(now) = state.sheet().map(|sheet| *slot(&mut sheet.mapping.clone())) else { return };
+    if let Some(chosen) = labelled(ui, name, |ui, name| choose(ui, name, now, options)) {
         state.change_mapping(|mapping| *slot(mapping) = chosen);
     }
-}
-
-fn detected(what: String, is_detected: bool) -> String {
-    if is_detected { what } else { format!("{what} (set)") }
-}
-
-fn with_detection<T: Copy>(of: &[(T, &str)]) -> Vec<(Option<T>, String)> {
-    let all = of.iter().map(|(value, word)| (Some(*value), (*word).to_owned()));
-    std::iter::once((None, "as detected".to_owned())).chain(all).collect()
 }
 
 /// A small heading with its explanation.

@@ -2,17 +2,12 @@
 
 use egui::{Button, TextEdit, Ui};
 
-use crate::app::actions::action::{Action, ImportAction};
-use crate::app::actions::command::Command;
-use crate::app::state::scene::Scene;
-use crate::app::views::import::compare;
-use crate::app::views::import::files::choose;
-use crate::app::views::import::outcome::row_of;
-use crate::app::views::import::reading::ImportOutcome;
-use crate::app::views::import::state::{Done, ImportState, Into, stem};
+use super::state::{Done, ImportState, Into, stem};
+use super::{compare, files::choose, outcome::row_of, reading::ImportOutcome};
+use crate::app::actions::{Action, Command, ImportAction};
+use crate::app::state::Scene;
 use crate::app::widgets::{self, theme};
-use crate::domain::style::counted;
-use crate::domain::{Job, PositionId, schema};
+use crate::domain::{Job, PositionId, schema, style::counted};
 use crate::files::import::Target;
 
 /// Rows listed after taking in.
@@ -136,10 +131,9 @@ fn target(ui: &mut Ui, scene: &Scene, state: &mut ImportState) {
     let mut options = vec![(Into::New, if several { "a new board each" } else { "a new board" }.to_owned())];
     options.extend(several.then(|| (Into::One, "one new board".to_owned())));
     options.extend(scene.job.boards.iter().enumerate().map(|(at, board)| (Into::Board(at), board.name.clone())));
-    let shown = options.iter().find(|(known, _)| *known == into).map_or("", |option| option.1.as_str()).to_owned();
     ui.horizontal(|ui| {
         ui.label("Target board");
-        if let Some(into) = choose(ui, "Target board", 120.0, &shown, into, &options) {
+        if let Some(into) = choose(ui, ("Target board", 120.0), into, &options) {
             state.into = Some(into);
             state.changed();
         }

@@ -30,11 +30,9 @@ mod state;
 
 use egui::{self, Panel, ScrollArea, Ui};
 
-use crate::app::actions::action::Action;
-use crate::app::actions::command::Command;
-use crate::app::state::scene::Scene;
-use crate::app::widgets;
-use crate::app::widgets::theme;
+use crate::app::actions::{Action, Command};
+use crate::app::state::Scene;
+use crate::app::widgets::{self, theme};
 
 use reading::LEADING;
 pub(crate) use state::ImportState;

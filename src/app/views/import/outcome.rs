@@ -2,15 +2,11 @@
 
 use egui::{RichText, Ui};
 
-use crate::app::actions::action::{Action, ImportAction};
-use crate::app::views::import::files::heading;
-use crate::app::views::import::memory::Listed;
-use crate::app::views::import::state::ImportState;
+use super::{files::heading, memory::Listed, state::ImportState};
+use crate::app::actions::{Action, ImportAction};
 use crate::app::widgets::theme;
-use crate::domain::Outcome;
-use crate::domain::style::counted;
-use crate::files::import::Report;
-use crate::files::{Rejected, Unused};
+use crate::domain::{Outcome, style::counted};
+use crate::files::{Rejected, Unused, import::Report};
 
 /// Rows listed at a time.
 const LISTED_MOST: usize = 100;

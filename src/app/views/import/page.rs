@@ -6,13 +6,12 @@ use std::path::PathBuf;
 use egui::{Color32, ColorImage, Context, PointerButton, Pos2, Rect, ScrollArea, Sense, Stroke, StrokeKind, TextEdit};
 use egui::{TextureHandle, TextureOptions, Ui, pos2, vec2};
 
-use crate::app::views::import::state::ImportState;
+use super::state::ImportState;
 use crate::app::widgets::theme;
-use crate::app::work::worker::{AnyWorker, Worker};
+use crate::app::work::{AnyWorker, Worker};
 use crate::domain::Outcome;
-use crate::files::child;
 use crate::files::datasheet::{self, Area, PictureReader, PrintedRow, PrintedTable};
-use crate::files::import::Content;
+use crate::files::{child, import::Content};
 use crate::progress::Progress;
 
 /// Pixels per inch of the pictures.

@@ -3,28 +3,20 @@
 use std::path::PathBuf;
 use std::sync::Arc;
 
-use crate::app::views::import::state::{Into, Sheet, free_name, stem};
-use crate::app::work::worker::Progress;
+use super::state::{File, Into, Sheet, free_name, stem};
+use crate::app::work::Progress;
 use crate::domain::{Board, Job};
-use crate::files::datasheet::Printed;
 use crate::files::import::gather::{FileGave, Gathered, Given, by_board, gather};
-use crate::files::import::placement::board_placed;
 use crate::files::import::{Content, Mapping, Source, SourceError, Target};
-use crate::files::parts_writer;
-use crate::files::table::Options;
+use crate::files::{import::placement::board_placed, parts_writer};
 
 /// Leading rows shown.
 pub(super) const LEADING: usize = 40;
 
 /// A file to be opened.
 pub(crate) struct Open {
-    pub(super) serial: u64,
-    pub(super) path: PathBuf,
-    pub(super) content: Option<Arc<Content>>,
-    pub(super) options: Options,
-    pub(super) sheets_named: Vec<String>,
-    pub(super) printed: Printed,
-    pub(super) target: Option<Target>,
+    pub(super) file: File,
+    /// Folder where mappings are remembered.
     pub(super) memory: Option<PathBuf>,
 }
 
@@ -53,26 +45,22 @@ impl From<SourceError> for Unread {
 }
 
 impl Open {
-    /// Its name for people.
-    pub(crate) fn name(&self) -> String {
-        self.path.file_name().unwrap_or(self.path.as_os_str()).to_string_lossy().into_owned()
-    }
-
     /// Opens it; a workbook is given up once `progress` is cancelled.
     pub(crate) fn open(self, progress: &Progress) -> Opened {
-        let content = match self.content {
+        let Self { file: File { serial, path, content, options, sheets_named, printed, target, .. }, memory } = self;
+        let content = match content {
             Some(content) => Ok(content),
-            None => Content::open(&self.path, progress).map(Arc::new),
+            None => Content::open(&path, progress).map(Arc::new),
         };
         let (content, unreadable) = match content {
             Ok(content) => (Some(content), None),
             Err(error) => (None, Some(error)),
         };
         let read = |content: &Arc<Content>| {
-            let sources = content.sources(&self.path, self.target, &self.options, &self.sheets_named, &self.printed)?;
+            let sources = content.sources(&path, target, &options, &sheets_named, &printed)?;
             // A list whose boards are remembered to be named in a column is a table for each of them.
             let mapped = |mut source: Source| {
-                source.map_by(&[], self.memory.as_deref());
+                source.map_by(&[], memory.as_deref());
                 source.boards()
             };
             let sheet = |source: Source| {
@@ -86,7 +74,7 @@ impl Open {
             (None, Some(error)) => Err(error.into()),
             (None, None) => Ok(Vec::new()),
         };
-        Opened { serial: self.serial, content, sheets }
+        Opened { serial, content, sheets }
     }
 }
 

@@ -2,24 +2,19 @@
 
 mod background;
 
-use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use crate::app::state::session::Session;
-use crate::app::views::import::memory::{Comparison, Listed};
-use crate::app::views::import::page::PageView;
-use crate::app::views::import::reading::{ImportOutcome, Opened};
-use crate::app::work::worker::{AnyWorker, Progress, Worker};
+use super::{memory::Comparison, memory::Listed, page::PageView, reading::ImportOutcome, reading::Opened};
+use crate::app::state::Session;
+use crate::app::widgets::entry::Drafts;
+use crate::app::work::{AnyWorker, Progress, Worker};
 use crate::domain::{Board, Job, OtherKind, PositionId};
-use crate::files::Rejected;
-use crate::files::datasheet::{Printed, Rect};
-use crate::files::import::gather::{Given, by_board};
-use crate::files::import::mapping::{self, Mapping};
-use crate::files::import::placement::board_placed;
-use crate::files::import::source::Origin;
-use crate::files::import::{Content, Report, Source, Target};
-use crate::files::table::Options;
+use crate::files::import::{Content, Report, Source, Target, mapping};
+use crate::files::{
+    Rejected, datasheet::Printed, datasheet::Rect, import::gather::Given, import::gather::by_board,
+    import::mapping::Mapping, import::placement::board_placed, import::source::Origin, table::Options,
+};
 
 /// A table of a file with what the person says about it.
 #[derive(Debug, Clone)]
@@ -107,7 +102,7 @@ pub(crate) struct ImportState {
     /// What is listed below.
     pub(super) listed: Listed,
     /// Texts typed for every row that are no figures yet.
-    pub(super) drafts: BTreeMap<&'static str, String>,
+    pub(super) drafts: Drafts,
     pub(super) every_open: bool,
     /// What was taken in last.
     pub(crate) done: Option<Done>,
@@ -167,7 +162,7 @@ impl ImportState {
         }
         if let Some(wanted) = self.next_opening() {
             let what = match wanted.as_slice() {
-                [one] => format!("Opening {}", one.name()),
+                [one] => format!("Opening {}", one.file.name()),
                 all => format!("Opening {} files", all.len()),
             };
             self.opener.request(what, move |progress| wanted.into_iter().map(|file| file.open(progress)).collect());

@@ -2,29 +2,24 @@
 
 use std::sync::Arc;
 
-use crate::app::state::selection::Candidate;
-use crate::app::state::snapshot::{Same, Snapshot, can_of};
-use crate::app::views::life::panels::record::RecordForm;
+use super::panels::record::RecordForm;
+use crate::app::state::{Candidate, Same, Snapshot, can_of};
 use crate::domain::{Can, Catalog, Date, Job, Position, PositionId};
 use crate::files::temperature_log::TemperatureLog;
-use crate::physics::spread::Percentiles;
-use crate::physics::waveform::Analysis;
+use crate::physics::{spread::Percentiles, waveform::Analysis};
 use crate::sizing::board_plan::{IntervalAnswer, PlanBase, PlanScope, plan_base};
 use crate::sizing::circuit::{CircuitEntry, CircuitFault, CircuitRipple};
-use crate::sizing::duty::{DutyDamage, damage_by_phase};
 use crate::sizing::duty_from_log::{Binned, bin, life_error};
-use crate::sizing::fitted::{Fitted, fitted};
 use crate::sizing::heat_opinion::{Explained, HeatOpinions, explain_rise, opinions};
-use crate::sizing::inrush::{Inrush, inrush};
-use crate::sizing::interval_plan::Plan;
 use crate::sizing::old_part::{OldPart, board_by_condition, old_part};
-use crate::sizing::parallel::{ParallelGroup, groups};
 use crate::sizing::pick_change::{LimitStays, LimitStep, PickChange, limit_step, pick_changes};
-use crate::sizing::series::{SeriesString, strings};
-use crate::sizing::spread::{self, Settings, YearsSpread};
-use crate::sizing::stored_energy::{StoredEnergy, stored_energy};
 use crate::sizing::substitution::{self, applied, one_for_all, two_for_one};
-use crate::sizing::{CatalogIndex, Contexts, PositionContext, Sizing};
+use crate::sizing::{
+    CatalogIndex, Contexts, PositionContext, Sizing, duty::DutyDamage, duty::damage_by_phase, fitted::Fitted,
+    fitted::fitted, inrush::Inrush, inrush::inrush, interval_plan::Plan, parallel::ParallelGroup, parallel::groups,
+    series::SeriesString, series::strings, spread, spread::Settings, spread::YearsSpread, stored_energy::StoredEnergy,
+    stored_energy::stored_energy,
+};
 
 /// Substitutions shown for each way.
 const PROPOSALS_SHOWN: usize = 3;

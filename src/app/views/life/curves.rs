@@ -2,9 +2,7 @@
 
 use std::sync::Arc;
 
-use crate::app::state::scene::Scene;
-use crate::app::state::selection::Candidate;
-use crate::app::state::session::Session;
+use crate::app::state::{Candidate, Scene, Session};
 use crate::domain::{Can, Job, PositionId, Variant};
 use crate::sizing::PositionContext;
 use crate::sizing::curves::{Axis, Curve, CurvePoint, CurveSet, curve_set, steps};

@@ -2,16 +2,12 @@
 
 use std::path::{Path, PathBuf};
 
-use crate::app::state::scene::Scene;
-use crate::app::state::selection::Candidate;
-use crate::app::state::session::Session;
-use crate::app::views::life::state::LifeState;
+use super::state::LifeState;
+use crate::app::state::{Candidate, Scene, Session};
 use crate::app::widgets::shapes;
-use crate::app::work::worker::Worker;
+use crate::app::work::Worker;
 use crate::domain::Date;
-use crate::files::curves;
-use crate::files::life_plot::{self, PlotText};
-use crate::files::output::{self, Outputs, Replace};
+use crate::files::{curves, life_plot, life_plot::PlotText, output, output::Outputs, output::Replace};
 use crate::sizing::curves::Axis;
 
 type Exporting = Worker<Result<String, String>>;

@@ -2,22 +2,15 @@
 
 use egui::{Button, Grid, Label, RichText, ScrollArea, Sense, Ui, vec2};
 
-use crate::app::actions::action::Action;
-use crate::app::state::scene::Scene;
-use crate::app::state::selection::Candidate;
-use crate::app::views::life::curves::{nearest, unit};
-use crate::app::views::life::state::{Arrangement, LifeState};
-use crate::app::widgets;
-use crate::app::widgets::explain;
-use crate::app::widgets::shapes;
-use crate::app::widgets::theme;
-use crate::app::widgets::wording::UNKNOWN;
+use super::{curves::nearest, curves::unit, state::Arrangement, state::LifeState};
+use crate::app::actions::Action;
+use crate::app::state::{Candidate, Scene};
+use crate::app::widgets::{self, explain, shapes, theme, wording::UNKNOWN};
 use crate::domain::{Can, Check, Outcome, style};
-use crate::files::drawing::Shape;
-use crate::files::life_plot::{self, PlotText};
-use crate::sizing::curves::{CurvePoint, CurveSet};
-use crate::sizing::reasons::{check_name, figure};
-use crate::sizing::{Evaluation, PositionContext};
+use crate::files::{drawing::Shape, life_plot, life_plot::PlotText};
+use crate::sizing::{
+    Evaluation, PositionContext, curves::CurvePoint, curves::CurveSet, reasons::check_name, reasons::figure,
+};
 
 /// Further candidates offered for comparison.
 const OFFERED: usize = 6;

@@ -12,13 +12,10 @@ mod state;
 
 use egui::{self, DragValue, Panel, Ui};
 
-use crate::app::actions::action::Action;
-use crate::app::actions::command::Command;
-use crate::app::state::scene::Scene;
-use crate::app::widgets::theme::{self, space};
-use crate::app::widgets::{self, Beside, Edge};
-use crate::sizing::curves::{Axis, CurveSet};
-use crate::sizing::reasons::figure;
+use crate::app::actions::{Action, Command};
+use crate::app::state::Scene;
+use crate::app::widgets::{self, Beside, Edge, theme, theme::space};
+use crate::sizing::{curves::Axis, curves::CurveSet, reasons::figure};
 use answers::Answers;
 use curves::unit;
 pub(crate) use reading::Reading;

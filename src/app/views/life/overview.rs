@@ -2,20 +2,12 @@
 
 use egui::{Grid, Response, RichText, ScrollArea, Ui};
 
-use crate::app::actions::action::Action;
-use crate::app::state::scene::Scene;
-use crate::app::views::life::answers::Answers;
-use crate::app::views::life::panels::context::assumed;
-use crate::app::views::life::state::Arrangement;
-use crate::app::widgets;
-use crate::app::widgets::explain;
-use crate::app::widgets::theme;
-use crate::app::widgets::wording::{self, UNKNOWN, percent};
+use super::{answers::Answers, panels::context::assumed, state::Arrangement};
+use crate::app::actions::Action;
+use crate::app::state::Scene;
+use crate::app::widgets::{self, explain, theme, wording, wording::UNKNOWN, wording::percent};
 use crate::domain::Outcome;
-use crate::sizing::heat_opinion::HeatOpinions;
-use crate::sizing::reasons::figure;
-use crate::sizing::spread::in_words;
-use crate::sizing::{PositionSizing, Source};
+use crate::sizing::{PositionSizing, Source, heat_opinion::HeatOpinions, reasons::figure, spread::in_words};
 
 /// Draws the table; `answers` are those of the board, `None` while they are worked out.
 pub(super) fn show(

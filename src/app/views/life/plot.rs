@@ -2,11 +2,9 @@
 
 use egui::{Response, RichText, Sense, Ui, WidgetInfo, vec2};
 
-use crate::app::widgets::explain;
-use crate::app::widgets::shapes;
-use crate::app::widgets::theme;
-use crate::files::life_plot::{self, PlotText};
-use crate::sizing::curves::{Axis, CurveSet};
+use crate::app::widgets::{explain, shapes, theme};
+use crate::files::{life_plot, life_plot::PlotText};
+use crate::sizing::{curves::Axis, curves::CurveSet};
 
 /// Height of letters in a plot, points.
 const LETTERS: f64 = 11.5;

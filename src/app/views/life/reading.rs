@@ -2,8 +2,9 @@
 
 use std::path::{Path, PathBuf};
 
-use crate::files::oscilloscope::{self, Record};
-use crate::files::temperature_log::{self, LogAnswers, TemperatureLog};
+use crate::files::{
+    oscilloscope, oscilloscope::Record, temperature_log, temperature_log::LogAnswers, temperature_log::TemperatureLog,
+};
 use crate::physics::waveform::MIN_SAMPLES;
 
 /// A record longer than this is no record of ripple, s.

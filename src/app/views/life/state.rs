@@ -3,21 +3,15 @@
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use crate::app::state::selection::View;
-use crate::app::state::session::Session;
-use crate::app::state::snapshot::{Same, Snapshot};
-use crate::app::views::life::answers::{Answers, Question};
-use crate::app::views::life::curves::Curves;
-use crate::app::views::life::panels::context::Forms;
-use crate::app::views::life::panels::limits::{AllBoards, Found};
-use crate::app::views::life::panels::record::RecordForm;
-use crate::app::views::life::panels::{OSCILLOSCOPE, TEMPERATURE_LOG};
-use crate::app::views::life::reading::Reading;
-use crate::app::work::worker::{AnyWorker, Worker};
+use super::{
+    answers::Answers, answers::Question, curves::Curves, panels::OSCILLOSCOPE, panels::TEMPERATURE_LOG,
+    panels::context::Forms, panels::limits::AllBoards, panels::limits::Found, panels::record::RecordForm,
+    reading::Reading,
+};
+use crate::app::state::{Same, Session, Snapshot, View};
+use crate::app::work::{AnyWorker, Worker};
 use crate::domain::{PositionId, Variant};
-use crate::sizing::board_plan::PlanScope;
-use crate::sizing::curves::Axis;
-use crate::sizing::pick_change::remove_limits;
+use crate::sizing::{board_plan::PlanScope, curves::Axis, pick_change::remove_limits};
 
 /// What the place remembers.
 #[derive(Default)]

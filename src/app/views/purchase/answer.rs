@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 use std::sync::Arc;
 
-use crate::app::state::snapshot::Snapshot;
+use crate::app::state::Snapshot;
 use crate::domain::Date;
 use crate::files::offers::OffersRead;
 use crate::sizing::{Purchase, purchase};

@@ -2,14 +2,10 @@
 
 use egui::{ComboBox, TextEdit, Ui};
 
-use crate::app::actions::action::Action;
-use crate::app::state::scene::Scene;
-use crate::app::views::purchase::answer::Answer;
-use crate::app::views::purchase::detail::toggle;
-use crate::app::views::purchase::settings::field_of_job;
-use crate::app::widgets::asked::change_job as change;
-use crate::app::widgets::entry::Drafts;
-use crate::app::widgets::{choice, explain, named, theme};
+use super::{answer::Answer, detail::toggle, settings::field_of_job};
+use crate::app::actions::Action;
+use crate::app::state::Scene;
+use crate::app::widgets::{asked::change_job as change, choice, entry::Drafts, explain, named, theme};
 use crate::domain::{Job, Outcome};
 
 /// What is being entered.

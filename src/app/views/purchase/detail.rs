@@ -2,18 +2,14 @@
 
 use egui::{Grid, ScrollArea, Ui};
 
-use crate::app::actions::action::Action;
-use crate::app::state::scene::Scene;
-use crate::app::views::purchase::answer::Answer;
-use crate::app::views::purchase::constraints::{PREFERRED, WISHES, Wish};
-use crate::app::views::purchase::shared::{money, place_links, right, right_column};
-use crate::app::widgets::asked::change_job as change;
-use crate::app::widgets::explain;
-use crate::app::widgets::wording::UNKNOWN;
-use crate::domain::Job;
-use crate::domain::style;
-use crate::sizing::reasons::figure;
-use crate::sizing::{OfferChoice, PurchaseLine};
+use super::answer::Answer;
+use super::constraints::{PREFERRED, WISHES, Wish};
+use super::shared::{money, place_links, right, right_column};
+use crate::app::actions::Action;
+use crate::app::state::Scene;
+use crate::app::widgets::{asked::change_job as change, explain, wording::UNKNOWN};
+use crate::domain::{Job, style};
+use crate::sizing::{OfferChoice, PurchaseLine, reasons::figure};
 
 pub(super) fn show(ui: &mut Ui, scene: &Scene, answer: &Answer, line: &PurchaseLine, out: &mut Vec<Action>) {
     ScrollArea::vertical().id_salt("order line").auto_shrink([false, false]).show(ui, |ui| {

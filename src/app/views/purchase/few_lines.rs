@@ -5,25 +5,18 @@ use std::time::Duration;
 
 use egui::{self, Button, Grid, Panel, ProgressBar, ScrollArea, Ui};
 
-use crate::app::actions::action::{Action, PurchaseAction};
-use crate::app::state::edit::Edit;
-use crate::app::state::scene::Scene;
-use crate::app::views::purchase::answer::Answer;
-use crate::app::views::purchase::constraints;
-use crate::app::views::purchase::search::{Found, Search};
-use crate::app::views::purchase::shared::{money, place_links, right, right_column};
-use crate::app::widgets::entry::Drafts;
-use crate::app::widgets::explain;
-use crate::app::widgets::theme;
-use crate::app::widgets::wording::{UNKNOWN, with_unit};
-use crate::app::widgets::{ChangeList, Ticks, pick_changes};
-use crate::domain::style;
-use crate::domain::{Job, Names, Outcome, Place, PositionId};
-use crate::sizing::few_lines::Ended;
-use crate::sizing::order::{OtherOrder, OtherPick};
-use crate::sizing::pick_change::PickChange;
-use crate::sizing::reasons::figure;
-use crate::sizing::{Interval, Order, OrderOptions, Totals};
+use super::shared::{money, place_links, right, right_column};
+use super::{answer::Answer, constraints, search::Found, search::Search};
+use crate::app::actions::{Action, PurchaseAction};
+use crate::app::state::{Edit, Scene};
+use crate::app::widgets::{
+    ChangeList, Ticks, entry::Drafts, explain, pick_changes, theme, wording::UNKNOWN, wording::with_unit,
+};
+use crate::domain::{Job, Names, Outcome, Place, PositionId, style};
+use crate::sizing::{
+    Interval, Order, OrderOptions, Totals, few_lines::Ended, order::OtherOrder, order::OtherPick,
+    pick_change::PickChange, reasons::figure,
+};
 
 /// How often progress is drawn anew.
 const EVERY: Duration = Duration::from_millis(120);

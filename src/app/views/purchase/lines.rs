@@ -4,16 +4,10 @@ use std::cmp::Ordering;
 
 use egui::{Align2, FontId, Id, Key, Rect, ScrollArea, Stroke, TextStyle, Ui, pos2, vec2};
 
-use crate::app::views::purchase::answer::Answer;
-use crate::app::views::purchase::shared::money;
-use crate::app::widgets::cells::{self, Heading};
-use crate::app::widgets::theme::{self, space};
-use crate::app::widgets::wording::UNKNOWN;
-use crate::app::widgets::{explain, row_at};
-use crate::domain::Outcome;
-use crate::domain::style;
-use crate::sizing::reasons::figure;
-use crate::sizing::{Purchase, PurchaseLine};
+use super::{answer::Answer, shared::money};
+use crate::app::widgets::{cells, cells::Heading, explain, row_at, theme, theme::space, wording::UNKNOWN};
+use crate::domain::{Outcome, style};
+use crate::sizing::{Purchase, PurchaseLine, reasons::figure};
 
 const PAD: f32 = 4.0;
 const PAD_WORDS: f32 = 8.0;

@@ -14,11 +14,9 @@ mod totals;
 
 use egui::Ui;
 
-use crate::app::actions::action::{Action, PurchaseAction};
-use crate::app::actions::command::Command;
-use crate::app::state::scene::Scene;
-use crate::app::widgets;
-use crate::app::widgets::theme;
+use crate::app::actions::{Action, Command, PurchaseAction, Refusal};
+use crate::app::state::Scene;
+use crate::app::widgets::{self, theme};
 pub(crate) use state::PurchaseState;
 use state::Tab;
 
@@ -33,13 +31,7 @@ const TABS: [(Tab, &str, &str); 3] = [
 ];
 
 /// Draws the place.
-pub(crate) fn show(
-    ui: &mut Ui,
-    scene: &Scene,
-    state: &mut PurchaseState,
-    refusal: &dyn Fn(Command) -> Option<String>,
-    out: &mut Vec<Action>,
-) {
+pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut PurchaseState, refusal: &Refusal, out: &mut Vec<Action>) {
     ui.horizontal_wrapped(|ui| {
         widgets::tabs(ui, &mut state.tab, TABS);
         ui.separator();

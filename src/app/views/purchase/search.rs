@@ -4,9 +4,7 @@ use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::{Arc, Mutex, PoisonError};
 
 use crate::domain::Job;
-use crate::sizing::few_lines::Progress;
-use crate::sizing::pick_change::PickChange;
-use crate::sizing::{Order, Totals};
+use crate::sizing::{Order, Totals, few_lines::Progress, pick_change::PickChange};
 
 pub(crate) struct Found {
     /// The job it was for.

@@ -4,15 +4,11 @@ use std::collections::BTreeSet;
 
 use egui::{CollapsingHeader, RichText, Ui};
 
-use crate::app::actions::action::Action;
-use crate::app::state::edit::Edit;
-use crate::app::state::scene::Scene;
-use crate::app::views::purchase::answer::Answer;
-use crate::app::widgets::asked::change_job as change;
+use super::answer::Answer;
+use crate::app::actions::Action;
+use crate::app::state::{Edit, Scene};
 use crate::app::widgets::entry::{Basis, Drafts, Entry, Widths, show_sized};
-use crate::app::widgets::explain;
-use crate::app::widgets::field::{self, Look, Owners};
-use crate::app::widgets::wording::count;
+use crate::app::widgets::{asked::change_job as change, explain, field, field::Look, field::Owners, wording::count};
 use crate::domain::schema::{BOARD, JOB, UNIT_TYPE};
 use crate::domain::{Board, Bounds, Job, Unit, UnitType};
 use crate::files::entry;

@@ -2,13 +2,10 @@
 
 use egui::{RichText, Ui};
 
-use crate::app::actions::action::Action;
-use crate::app::widgets::explain;
+use crate::app::actions::Action;
 pub(super) use crate::app::widgets::right;
-use crate::app::widgets::theme;
-use crate::app::widgets::wording;
-use crate::domain::style;
-use crate::domain::{Job, Place};
+use crate::app::widgets::{explain, theme, wording};
+use crate::domain::{Job, Place, style};
 
 /// Positions and other parts in words; each a link that selects it.
 pub(super) fn place_links(ui: &mut Ui, job: &Job, places: &[Place], out: &mut Vec<Action>) {

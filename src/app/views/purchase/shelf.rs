@@ -2,16 +2,12 @@
 
 use egui::{Grid, ScrollArea, TextEdit, Ui};
 
-use crate::app::actions::action::Action;
-use crate::app::state::scene::Scene;
-use crate::app::views::purchase::answer::Answer;
-use crate::app::widgets::asked::change_job as change;
+use super::answer::Answer;
+use crate::app::actions::Action;
+use crate::app::state::Scene;
 use crate::app::widgets::entry::{Basis, Drafts, Entry, Widths, show_sized};
-use crate::app::widgets::field::{self, Look, Owners};
-use crate::app::widgets::theme;
-use crate::app::widgets::{explain, named};
-use crate::domain::schema::SHELF;
-use crate::domain::{Bounds, Date, Job, Outcome, ShelfStock, Unit};
+use crate::app::widgets::{asked::change_job as change, explain, field, field::Look, field::Owners, named, theme};
+use crate::domain::{Bounds, Date, Job, Outcome, ShelfStock, Unit, schema::SHELF};
 use crate::files::entry;
 use crate::sizing::before_use;
 

@@ -5,20 +5,13 @@ use std::sync::Arc;
 
 use egui::Context;
 
-use crate::app::actions::action::PurchaseAction;
-use crate::app::state::edit::Edit;
-use crate::app::state::selection::View;
-use crate::app::state::session::Session;
-use crate::app::state::snapshot::Snapshot;
-use crate::app::views::purchase::answer::Answer;
-use crate::app::views::purchase::search::Found;
-use crate::app::views::purchase::{few_lines, lines, shelf};
+use super::{answer::Answer, few_lines, lines, search::Found, shelf};
+use crate::app::actions::PurchaseAction;
+use crate::app::state::{Edit, Session, Snapshot, View};
 use crate::app::widgets::entry::Drafts;
-use crate::app::work::worker::{AnyWorker, Worker};
-use crate::domain::Date;
-use crate::domain::style::counted;
-use crate::files::offers::{self, OffersRead};
-use crate::files::{companions, purchase};
+use crate::app::work::{AnyWorker, Worker};
+use crate::domain::{Date, style::counted};
+use crate::files::{companions, offers, offers::OffersRead, purchase};
 use crate::sizing::{self, OrderOptions, PositionSizing, Sizing};
 
 /// Lists of offers as read, or why not.

@@ -2,9 +2,8 @@
 
 use egui::{RichText, Ui};
 
-use crate::app::actions::action::Action;
-use crate::app::views::purchase::answer::Answer;
-use crate::app::views::purchase::shared::{money, place_links};
+use super::{answer::Answer, shared::money, shared::place_links};
+use crate::app::actions::Action;
 use crate::app::widgets::theme;
 use crate::domain::{Outcome, style};
 

@@ -1,27 +1,10 @@
 //! What every heading and every field means: one table, read by the hover texts of all views, by the editor and by the help.
 
-/// Rows of explanations: what it is looked up by, what it is called, what it means, and where something is computed the formula and
-/// its source.
-macro_rules! entries {
-    (@or) => { "" };
-    (@or $text:expr) => { $text };
-    ($($name:literal $label:literal, $text:literal $(, $formula:expr, $source:expr)?;)*) => {
-        &[$(Explanation {
-            name: $name,
-            label: $label,
-            text: $text,
-            formula: entries!(@or $($formula)?),
-            source: entries!(@or $($source)?),
-        }),*]
-    };
-}
-
-mod headings;
-mod views;
+use std::sync::LazyLock;
 
 use egui::{Label, Response, RichText, Role, Sense, Ui, WidgetInfo};
 
-use crate::domain::schema::{self, About};
+use crate::domain::{schema, schema::About};
 
 /// The explanation of one field or heading.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -38,9 +21,30 @@ pub(crate) struct Explanation {
     pub source: &'static str,
 }
 
+/// The headings of tables, plots and lists, as `headings.txt` has them.
+static HEADINGS: LazyLock<Vec<Explanation>> =
+    LazyLock::new(|| include_str!("headings.txt").split("\n[").skip(1).map(Explanation::read).collect());
+
+impl Explanation {
+    /// A paragraph of `headings.txt` after its first bracket.
+    fn read(paragraph: &'static str) -> Self {
+        let mut lines = paragraph.lines().filter(|line| !line.is_empty());
+        let (name, label) = lines.next().and_then(|head| head.split_once("] ")).unwrap_or_default();
+        let mut all = Self { name, label, text: "", formula: "", source: "" };
+        for line in lines {
+            match (line.strip_prefix("= "), line.strip_prefix("from ")) {
+                (Some(formula), _) => all.formula = formula,
+                (_, Some(source)) => all.source = source,
+                _ => all.text = line,
+            }
+        }
+        all
+    }
+}
+
 /// The headings of tables, plots and lists.
 pub(crate) fn headings() -> impl Iterator<Item = &'static Explanation> {
-    headings::TABLE.iter().chain(views::TABLE)
+    HEADINGS.iter()
 }
 
 /// The explanation of a heading, else of a field of the schema.
@@ -112,8 +116,10 @@ mod tests {
     fn every_explanation_has_its_own_name_and_says_something() {
         let names: HashSet<_> = headings().map(|e| e.name).collect();
         assert_eq!(names.len(), headings().count());
+        // A paragraph that is not understood would be lost in silence.
+        assert_eq!(names.len(), include_str!("headings.txt").matches("\n\n").count());
         for e in headings() {
-            assert!(e.text.ends_with('.') && !e.label.is_empty(), "{}", e.name);
+            assert!(e.text.ends_with('.') && !e.label.is_empty() && !e.name.is_empty(), "{}", e.name);
             assert!(e.formula.is_empty() || !e.source.is_empty(), "{} has a formula without a source", e.name);
         }
     }

@@ -10,19 +10,8 @@ impl ImportState {
     /// The files that are to be opened, when that was not asked for yet.
     pub(super) fn next_opening(&mut self) -> Option<Vec<Open>> {
         let wanted = self.files.iter().filter(|file| matches!(file.known, Known::Nothing));
-        let wanted: Vec<Open> = wanted
-            .map(|file| Open {
-                serial: file.serial,
-                path: file.path.clone(),
-                content: file.content.clone(),
-                options: file.options,
-                sheets_named: file.sheets_named.clone(),
-                printed: file.printed.clone(),
-                target: file.target,
-                memory: self.memory.clone(),
-            })
-            .collect();
-        let serials: Vec<u64> = wanted.iter().map(|open| open.serial).collect();
+        let wanted: Vec<Open> = wanted.map(|file| Open { file: file.clone(), memory: self.memory.clone() }).collect();
+        let serials: Vec<u64> = wanted.iter().map(|open| open.file.serial).collect();
         if serials.is_empty() || serials == self.opening {
             return None;
         }

@@ -2,14 +2,11 @@
 
 use egui::{Grid, RichText, Ui};
 
-use crate::app::views::life::panels::context::{PanelContext, remark};
-use crate::app::views::life::panels::spectrum;
+use super::{context::PanelContext, context::remark, spectrum};
 use crate::app::widgets::{listed, theme};
-use crate::domain::style::counted;
-use crate::domain::{Bounds, Outcome, RippleLine};
+use crate::domain::{Bounds, Outcome, RippleLine, style::counted};
 use crate::sizing::circuit::{Absent, CircuitEntry, CircuitKind, CircuitRipple, Field};
-use crate::sizing::reasons::figure;
-use crate::sizing::ripple_origin;
+use crate::sizing::{reasons::figure, ripple_origin};
 
 pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
     entered(ui, desk);

@@ -5,22 +5,15 @@ use std::sync::Arc;
 
 use egui::{RichText, Ui};
 
-use crate::app::actions::action::Action;
-use crate::app::state::edit::Edit;
-use crate::app::state::scene::Scene;
+use super::{limits::AllBoards, record::RecordForm};
+use crate::app::actions::Action;
+use crate::app::state::{Edit, Scene};
 use crate::app::views::life::answers::Answers;
-use crate::app::views::life::panels::limits::AllBoards;
-use crate::app::views::life::panels::record::RecordForm;
 use crate::app::widgets::entry::{self, Basis, Drafts, Entry, Widths};
-use crate::app::widgets::wording::capital;
-use crate::app::widgets::{Ticks, theme};
-use crate::domain::schema::{self, Kind};
-use crate::domain::{Assumed, Bounds, Outcome, Position, RippleLine, RippleOrigin, Unit};
-use crate::files;
-use crate::files::temperature_log::{LogAnswers, TemperatureLog};
-use crate::sizing::board_plan::PlanScope;
-use crate::sizing::circuit::{CircuitEntry, CircuitKind};
-use crate::sizing::reasons::figure;
+use crate::app::widgets::{Ticks, theme, wording::capital};
+use crate::domain::{Assumed, Bounds, Outcome, Position, RippleLine, RippleOrigin, Unit, schema, schema::Kind};
+use crate::files::{self, temperature_log::LogAnswers, temperature_log::TemperatureLog};
+use crate::sizing::{board_plan::PlanScope, circuit::CircuitEntry, circuit::CircuitKind, reasons::figure};
 
 /// Phases a temperature log is cut into at first.
 const USUAL_PHASES: usize = 4;

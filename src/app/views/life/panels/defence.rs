@@ -2,14 +2,10 @@
 
 use egui::{Align, Label, Layout, RichText, Ui, vec2};
 
-use crate::app::views::life::panels::context::{PanelContext, assumed};
-use crate::app::widgets;
-use crate::app::widgets::explain;
-use crate::app::widgets::theme;
-use crate::app::widgets::wording::{self, UNKNOWN, percent};
+use super::{context::PanelContext, context::assumed};
+use crate::app::widgets::{self, explain, theme, wording, wording::UNKNOWN, wording::percent};
 use crate::domain::{Check, style};
-use crate::sizing::reasons::figure;
-use crate::sizing::spread::in_words;
+use crate::sizing::{reasons::figure, spread::in_words};
 
 /// Width of the names on the left, points.
 const NAME_WIDTH: f32 = 58.0;

@@ -2,13 +2,10 @@
 
 use egui::{Align, Align2, FontId, Grid, Label, Layout, Rect, RichText, Stroke, StrokeKind, TextStyle, Ui, pos2, vec2};
 
-use crate::app::views::life::panels::context::{PanelContext, remark};
-use crate::app::widgets::wording::{UNKNOWN, percent};
-use crate::app::widgets::{self, explain, px, right, theme};
-use crate::domain::schema::PHASE;
-use crate::domain::{Phase, style};
-use crate::sizing::duty::DutyDamage;
-use crate::sizing::reasons::figure;
+use super::{context::PanelContext, context::remark};
+use crate::app::widgets::{self, explain, px, right, theme, wording::UNKNOWN, wording::percent};
+use crate::domain::{Phase, schema::PHASE, style};
+use crate::sizing::{duty::DutyDamage, reasons::figure};
 
 /// Height of the drawing, points.
 const HEIGHT: f32 = 74.0;

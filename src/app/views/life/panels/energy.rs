@@ -2,9 +2,8 @@
 
 use egui::{RichText, Ui};
 
-use crate::app::views::life::panels::context::{PanelContext, remark};
-use crate::app::widgets::theme;
-use crate::app::widgets::wording::{capital, with_unit};
+use super::{context::PanelContext, context::remark};
+use crate::app::widgets::{theme, wording::capital, wording::with_unit};
 use crate::domain::safety::{NO_CAUTION, SAFE_V, WITHIN_S, before_touching};
 use crate::domain::{Bounds, Outcome, Unit};
 use crate::sizing::reasons::figure;

@@ -4,17 +4,15 @@ use std::sync::Arc;
 
 use egui::{Grid, Ui};
 
-use crate::app::actions::action::Action;
-use crate::app::state::edit::Edit;
-use crate::app::views::life::panels::context::{PanelContext, assumed_sentence, remark};
-use crate::app::widgets;
-use crate::app::widgets::explain;
-use crate::app::widgets::wording::{percent, with_unit};
+use super::context::{PanelContext, assumed_sentence, remark};
+use crate::app::actions::Action;
+use crate::app::state::Edit;
+use crate::app::widgets::{self, explain, wording::percent, wording::with_unit};
 use crate::domain::{Bounds, Job, Outcome, Unit};
-use crate::sizing::parallel::{ParallelGroup, SPLIT_CAUTION};
-use crate::sizing::reasons::figure;
-use crate::sizing::series::SeriesString;
-use crate::sizing::substitution::{Exchange, Proposal};
+use crate::sizing::{
+    parallel::ParallelGroup, parallel::SPLIT_CAUTION, reasons::figure, series::SeriesString, substitution::Exchange,
+    substitution::Proposal,
+};
 
 pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
     let Some(answers) = desk.answers(ui).cloned() else { return };

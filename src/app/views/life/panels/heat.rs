@@ -2,12 +2,10 @@
 
 use egui::Ui;
 
-use crate::app::views::life::panels::context::{PanelContext, assumed, assumed_sentence, remark};
+use super::context::{PanelContext, assumed, assumed_sentence, remark};
 use crate::app::widgets::wording::with_unit;
 use crate::domain::{Bounds, RippleLine, Unit};
-use crate::sizing::heat_opinion::{Explained, MEASURING_CAUTIONS};
-use crate::sizing::reasons::figure;
-use crate::sizing::ripple_origin;
+use crate::sizing::{heat_opinion::Explained, heat_opinion::MEASURING_CAUTIONS, reasons::figure, ripple_origin};
 
 pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
     let Some(answers) = desk.answers(ui).cloned() else { return };

@@ -2,12 +2,10 @@
 
 use egui::{RichText, Ui};
 
-use crate::app::views::life::panels::context::{PanelContext, remark};
-use crate::app::widgets::theme;
-use crate::app::widgets::wording::with_unit;
+use super::{context::PanelContext, context::remark};
+use crate::app::widgets::{theme, wording::with_unit};
 use crate::domain::{Bounds, Outcome, Unit};
-use crate::sizing::inrush::LOOK_AT_SUPPLY_FROM;
-use crate::sizing::reasons::figure;
+use crate::sizing::{inrush::LOOK_AT_SUPPLY_FROM, reasons::figure};
 
 pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
     let Some(answers) = desk.answers(ui) else { return };

@@ -3,16 +3,13 @@
 use egui::{Ui, WidgetInfo, vec2};
 use egui_plot::{AxisHints, Line, LineStyle, Plot, PlotPoints, Points, VLine};
 
-use crate::app::actions::action::Action;
-use crate::app::state::scene::Scene;
-use crate::app::views::life::answers::{Answers, Proposal};
-use crate::app::views::life::panels::context::{PanelContext, remark};
-use crate::app::views::life::panels::limits;
+use super::{context::PanelContext, context::remark, limits};
+use crate::app::actions::Action;
+use crate::app::state::Scene;
+use crate::app::views::life::{answers::Answers, answers::Proposal};
 use crate::app::widgets::{self, ChangeList, pick_changes, theme};
 use crate::domain::{Bounds, Place, Unit, style};
-use crate::sizing::BoardSizing;
-use crate::sizing::interval_plan::rebuilds;
-use crate::sizing::reasons::figure;
+use crate::sizing::{BoardSizing, interval_plan::rebuilds, reasons::figure};
 
 pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
     let Some(answers) = desk.answers(ui).cloned() else { return };

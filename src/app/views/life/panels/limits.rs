@@ -4,18 +4,14 @@ use std::sync::Arc;
 
 use egui::{Button, Ui};
 
-use crate::app::actions::action::Action;
-use crate::app::state::edit::Edit;
-use crate::app::state::scene::Scene;
-use crate::app::state::snapshot::Snapshot;
+use super::context::PanelContext;
+use crate::app::actions::Action;
+use crate::app::state::{Edit, Scene, Snapshot};
 use crate::app::views::life::answers::Answers;
-use crate::app::views::life::panels::context::PanelContext;
 use crate::app::widgets::{ChangeList, Ticks, pick_changes};
 use crate::domain::{Outcome, Place};
-use crate::sizing::Interval;
-use crate::sizing::other_parts::lasts;
 use crate::sizing::pick_change::{BoardLimits, LimitStays, LimitStep, PickChange, interval_with};
-use crate::sizing::reasons::figure;
+use crate::sizing::{Interval, other_parts::lasts, reasons::figure};
 
 /// The limits of every board, as they were found for a sized job.
 pub(crate) struct Found {

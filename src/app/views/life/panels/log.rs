@@ -2,14 +2,12 @@
 
 use egui::{DragValue, Ui};
 
-use crate::app::actions::action::Action;
-use crate::app::actions::command::Command;
-use crate::app::views::life::panels::context::{PanelContext, remark};
+use super::{context::PanelContext, context::remark};
+use crate::app::actions::{Action, Command};
 use crate::app::widgets;
 use crate::domain::style::counted;
 use crate::files::temperature_log::{LogAnswers, Scale, TemperatureLog};
-use crate::sizing::duty_from_log::MOST_PHASES;
-use crate::sizing::reasons::figure;
+use crate::sizing::{duty_from_log::MOST_PHASES, reasons::figure};
 
 pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
     widgets::button(ui, Command::ReadTemperatureLog, None, desk.out);

@@ -19,8 +19,8 @@ mod spread;
 
 use egui::{Align, CollapsingHeader, RichText, Ui};
 
-use crate::app::actions::action::Action;
-use crate::app::state::scene::Scene;
+use crate::app::actions::Action;
+use crate::app::state::Scene;
 use crate::app::views::life::answers::Answers;
 use crate::app::widgets::explain;
 

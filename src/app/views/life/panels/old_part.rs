@@ -2,12 +2,11 @@
 
 use egui::{Grid, Ui};
 
-use crate::app::actions::action::Action;
-use crate::app::views::life::panels::context::{PanelContext, assumed, remark};
+use super::context::{PanelContext, assumed, remark};
+use crate::app::actions::Action;
 use crate::app::widgets::explain;
 use crate::app::widgets::wording::{UNKNOWN, capital, percent, with_unit};
-use crate::sizing::old_part::{OldPart, Verdict};
-use crate::sizing::reasons::figure;
+use crate::sizing::{old_part::OldPart, old_part::Verdict, reasons::figure};
 
 pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
     let Some(answers) = desk.answers(ui).cloned() else { return };

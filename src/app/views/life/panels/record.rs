@@ -4,19 +4,14 @@ use std::sync::Arc;
 
 use egui::{Grid, Stroke, Ui, pos2, vec2};
 
-use crate::app::actions::command::Command;
-use crate::app::state::snapshot::Same;
-use crate::app::views::life::panels::context::{PanelContext, remark};
-use crate::app::views::life::panels::spectrum;
-use crate::app::widgets;
-use crate::app::widgets::theme;
-use crate::domain::style::hertz;
-use crate::domain::{Bounds, Unit};
+use super::{context::PanelContext, context::remark, spectrum};
+use crate::app::actions::Command;
+use crate::app::state::Same;
+use crate::app::widgets::{self, theme};
+use crate::domain::{Bounds, Unit, style::hertz};
 use crate::files::oscilloscope::{Channel, Record, Sampled, remarks};
 use crate::physics::waveform::Analysis;
-use crate::sizing::circuit::ripple_lines;
-use crate::sizing::reasons::figure;
-use crate::sizing::ripple_origin;
+use crate::sizing::{circuit::ripple_lines, reasons::figure, ripple_origin};
 
 /// Columns of the drawing of the record.
 const COLUMNS: usize = 240;

@@ -2,8 +2,8 @@
 
 use egui::{TextEdit, Ui};
 
-use crate::app::state::selection::Candidate;
-use crate::app::views::life::panels::context::{PanelContext, remark};
+use super::{context::PanelContext, context::remark};
+use crate::app::state::Candidate;
 use crate::domain::Date;
 use crate::sizing::{lots_of, reforming_advice};
 

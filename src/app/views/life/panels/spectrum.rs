@@ -3,8 +3,7 @@
 use egui::{Align2, FontId, Grid, Stroke, Ui, pos2, vec2};
 
 use crate::app::widgets::{picture, px, theme};
-use crate::domain::style::counted;
-use crate::domain::style::hertz;
+use crate::domain::{style::counted, style::hertz};
 use crate::physics::spectrum::Line;
 use crate::sizing::reasons::figure;
 

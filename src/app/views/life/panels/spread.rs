@@ -2,10 +2,8 @@
 
 use egui::{Grid, Rect, RichText, Stroke, Ui, pos2, vec2};
 
-use crate::app::views::life::panels::context::{PanelContext, remark};
-use crate::app::widgets::asked::change_job;
-use crate::app::widgets::wording::percent;
-use crate::app::widgets::{self, explain, px, theme};
+use super::{context::PanelContext, context::remark};
+use crate::app::widgets::{self, asked::change_job, explain, px, theme, wording::percent};
 use crate::domain::schema::{Field, JOB, Kind};
 use crate::domain::{Job, Unit};
 use crate::files::entry;
