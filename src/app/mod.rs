@@ -338,16 +338,20 @@ impl Window {
         let narrow = window < space::ALL_THREE;
         let edits = session.selection.editor.is_some();
         if !(at_bench || edits && narrow) {
-            let usual = if window < space::ROOMY { *space::LIST_WIDTH.start() } else { space::LIST_WIDTH_ROOMY };
+            let widths = *space::LIST_WIDTH.start()..=space::LIST_WIDTH_ROOMY;
+            let usual = egui::remap_clamp(window, space::USUAL..=space::ROOMY, widths).round();
             let list = egui::Panel::left(if narrow { "positions, narrow" } else { "positions" });
             let list = list.frame(frame.inner_margin(egui::Margin::symmetric(space::PANEL_SHORT, space::PANEL_SHORT)));
-            let list = list.default_size(usual).size_range(space::LIST_WIDTH);
             let own = looks.positions_width.filter(|_| !narrow);
-            let list = own.into_iter().fold(list, |list, width| list.default_size(width));
+            let before = egui::Id::unique("usual width of the positions");
+            let before = ui.data_mut(|data| std::mem::replace(data.get_temp_mut_or(before, usual), usual));
+            // What nobody has changed follows the size of the window, whatever the panel remembers.
+            let follows = own.is_none() && before != usual;
+            let list = list.default_size(own.unwrap_or(usual));
+            let list = list.size_range(if follows { usual..=usual } else { space::LIST_WIDTH });
             let shown = list.show(ui, |ui| list::show(ui, &scene, reveal, out));
             let now = shown.response.rect.width().round();
-            // What nobody has changed follows the size of the window.
-            if !narrow && (looks.positions_width.is_some() || (now - usual).abs() > 2.0) {
+            if !narrow && (own.is_some() || (now - usual).abs() > 2.0) {
                 looks.positions_width = Some(now);
             }
         }

@@ -47,7 +47,26 @@ pub(super) struct Args {
     #[arg(long, value_name = "C", allow_hyphen_values = true)]
     ambient: Option<String>,
     #[command(flatten)]
+    margins: Margins,
+    #[command(flatten)]
     over: Over,
+}
+
+/// The margins the shop keeps, each as a field of the policy; the usual ones count where nothing is said.
+#[derive(clap::Args)]
+struct Margins {
+    /// Most of the rated voltage a wet part below 160 V may see: 75%, or 0.75
+    #[arg(long, value_name = "PCT")]
+    voltage_use_max_wet_lv: Option<String>,
+    /// The same for a wet part from 160 V
+    #[arg(long, value_name = "PCT")]
+    voltage_use_max_wet_hv: Option<String>,
+    /// Most of the rated ripple current: 70%, or 0.7
+    #[arg(long, value_name = "PCT")]
+    ripple_use_max: Option<String>,
+    /// How many times the interval a part has to last: 1.5
+    #[arg(long, value_name = "FACTOR")]
+    life_margin: Option<String>,
 }
 
 pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
@@ -86,14 +105,20 @@ fn begun(args: &Args, name: &str) -> Result<Job, Failure> {
     let mut job = Job::default();
     new_job::say(&mut job, "name", name).map_err(Failure::Call)?;
     let mut wrong = Vec::new();
+    let margins = &args.margins;
     for (option, name, typed) in [
         ("units", "units", &args.units),
         ("spare-pct", "spare_pct", &args.spare_pct),
         ("hours-per-year", "hours_per_year", &args.hours_per_year),
         ("interval-years", "interval_years", &args.interval_years),
         ("currency", "currency", &args.currency),
+        ("voltage-use-max-wet-lv", "policy.voltage_use_max_wet_lv", &margins.voltage_use_max_wet_lv),
+        ("voltage-use-max-wet-hv", "policy.voltage_use_max_wet_hv", &margins.voltage_use_max_wet_hv),
+        ("ripple-use-max", "policy.ripple_use_max", &margins.ripple_use_max),
+        ("life-margin", "policy.life_margin", &margins.life_margin),
     ] {
-        let said = new_job::say(&mut job, name, typed.as_deref().unwrap_or_default());
+        let Some(typed) = typed else { continue };
+        let said = new_job::say(&mut job, name, typed);
         wrong.extend(said.err().map(|why| format!("--{option}: {why}")));
     }
     if let Some(text) = &args.ambient {

@@ -206,6 +206,7 @@ fn what_is_missing_or_no_value_is_one_line_with_status_2() {
         (&["new", "kiln", "--page", "0"], "1 or more"),
         (&["new", "kiln", "--every", "stress.dc_v=NaN"], "stress.dc_v"),
         (&["new", "kiln", "--units", "many"], "expected a number"),
+        (&["new", "kiln", "--life-margin", "wide"], "--life-margin: "),
         (&["ripple", "circuit", "buck_output", "output_v=5", "output_v=6"], "output_v once"),
     ] {
         let said = refusal(&folder, words);

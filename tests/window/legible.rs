@@ -1,6 +1,7 @@
 //! No two texts overlap and none is cut, in every view, at every usual size of window and text. What is painted is read: of each line of
 //! a text the ink, how much of it is seen, and what is laid over it. A text that is cut at the edge of what can be scrolled
-//! must come into sight whole by the wheel over it.
+//! must come into sight whole by the wheel over it. A text that was shortened, or made smaller than can be read, to have room
+//! counts as a fault, too.
 
 use std::collections::BTreeSet;
 
@@ -35,12 +36,18 @@ struct Line {
     /// What it is seen through.
     clip: Rect,
     elided: bool,
+    /// Size of its smallest letters, points.
+    letters: f32,
 }
 
 impl Line {
     fn is_whole(&self) -> bool {
         let missing = self.whole.size() - self.seen.size();
-        !self.elided && missing.x <= SLACK && missing.y <= SLACK
+        !self.elided && self.is_readable() && missing.x <= SLACK && missing.y <= SLACK
+    }
+
+    fn is_readable(&self) -> bool {
+        self.letters >= SMALLEST
     }
 
     fn is_cut_sideways(&self) -> bool {
@@ -52,6 +59,9 @@ impl Line {
         (self.words.clone(), self.is_cut_sideways())
     }
 }
+
+/// Smaller letters are not read, points; those of figures in a head or a plot are 12.
+const SMALLEST: f32 = 9.5;
 
 /// How many points of a side may be missing or shared before an eye notices.
 const SLACK: f32 = 1.5;
@@ -86,7 +96,9 @@ fn collect(shape: &Shape, clip: Rect, all: &mut Vec<Line>) {
                 let seen = whole.intersect(clip);
                 if text.angle == 0.0 && ink.is_positive() && seen.is_positive() {
                     let elided = text.galley.elided;
-                    all.push(Line { words: placed.row.text(), whole, seen, clip, elided });
+                    let sizes = text.galley.job.sections.iter().map(|section| section.format.font_id.size);
+                    let letters = sizes.fold(f32::INFINITY, f32::min);
+                    all.push(Line { words: placed.row.text(), whole, seen, clip, elided, letters });
                 }
             }
         }
@@ -137,7 +149,20 @@ impl Walk {
     }
 
     fn now(&self) -> Vec<Line> {
-        lines(&self.bench.harness.output().shapes)
+        let mut all = lines(&self.bench.harness.output().shapes);
+        // What somebody shortened by hand; what opens a dialog, or is at work, ends so by its name.
+        let ends = |line: &Line| line.words.trim_end().ends_with('…') && line.words.trim().len() > '…'.len_utf8();
+        if all.iter().any(ends) {
+            let nodes = || self.bench.harness.root().children_recursive();
+            let texts = |node: egui_kittest::Node<'_>| {
+                let node = node.accesskit_node();
+                [node.label(), node.value(), node.placeholder().map(ToOwned::to_owned)]
+            };
+            let named: BTreeSet<String> = nodes().flat_map(texts).flatten().collect();
+            let named = |words: &str| named.iter().any(|name| name.contains(words.trim()));
+            all.iter_mut().filter(|line| ends(line)).for_each(|line| line.elided |= !named(&line.words));
+        }
+        all
     }
 
     fn scroll(&mut self, at: Pos2, delta: Vec2) {
@@ -172,7 +197,9 @@ impl Walk {
             partly.retain(|line| !fields.iter().any(|field| field.expand(2.0).contains_rect(line.seen)));
             // What is cut sideways first: of a long table not all rows are looked at.
             let sideways = |line: &&Line| line.is_cut_sideways();
-            let untried = |line: &&Line| !line.elided && !whole.contains(&line.words) && !tried.contains(&line.key());
+            let untried = |line: &&Line| {
+                !line.elided && line.is_readable() && !whole.contains(&line.words) && !tried.contains(&line.key())
+            };
             let next = partly.iter().filter(untried).find(sideways).or_else(|| partly.iter().find(untried)).cloned();
             cut.extend(partly);
             let Some(line) = next else { break };
@@ -195,18 +222,37 @@ impl Walk {
         }
         whole.extend(self.now().into_iter().filter(Line::is_whole).map(|line| line.words));
         // Of a long table only what was scrolled to has to come into sight.
-        let cut = cut.into_iter().filter(|line| line.elided || tried.contains(&line.key()));
+        let cut = cut.into_iter().filter(|line| line.elided || !line.is_readable() || tried.contains(&line.key()));
         // Cells of strangers may be as long as they like; they are told in full where the pointer rests on them.
         let cut = cut.filter(|line| !(line.elided && place == "import"));
         let cut: BTreeSet<_> = cut
             .filter(|line| !whole.contains(&line.words))
             .map(|line| {
-                let what = if line.elided { "elided" } else { "cut" };
+                let what = match &line {
+                    line if line.elided => "elided",
+                    line if !line.is_readable() => "too small",
+                    _ => "cut",
+                };
                 format!("{what} {:?} {:?} of {:?}", line.words, line.seen, line.whole)
             })
             .collect();
         let place = format!("{place} at {:?}: ", self.size);
         self.found.extend(over.iter().chain(&cut).map(|fault| format!("{place}{fault}")));
+    }
+
+    /// Looks at all of the editor's sheet, a part of the window's height at a time.
+    fn look_through(&mut self, place: &str) {
+        let [width, height] = self.size;
+        self.look(place);
+        for _ in 0..SCROLLED {
+            let before: Vec<_> = self.now().into_iter().map(|line| (line.words, line.seen)).collect();
+            self.scroll(egui::pos2(width - 60.0, height * 0.7), vec2(0.0, height * -0.4));
+            let now = self.now().into_iter().map(|line| (line.words, line.seen));
+            if now.eq(before) {
+                break;
+            }
+            self.look(place);
+        }
     }
 
     /// Draws until nothing is left to do, or what scrolls smoothly has had its time.
@@ -267,10 +313,10 @@ impl Walk {
         self.press(&[Key::Home]);
         for (key, editor) in [(Key::E, "position"), (Key::B, "board"), (Key::J, "job")] {
             self.press_ctrl(key);
-            self.look(&format!("editor of the {editor}"));
+            self.look_through(&format!("editor of the {editor}"));
         }
         self.click("Other parts");
-        self.look("editor of other parts");
+        self.look_through("editor of other parts");
         self.click("Close the editor");
         self.press_ctrl(Key::Num2);
         self.look("candidates");
@@ -382,4 +428,19 @@ fn the_test_sees_what_overlaps_and_what_is_cut() {
     let (over, cut) = faults(&all);
     assert_eq!((over.len(), cut.len()), (1, 1), "{over:?}");
     assert_eq!(cut[0].words, "cut off");
+}
+
+#[test]
+fn the_test_sees_what_is_shortened_and_what_is_too_small_to_read() {
+    let mut harness = egui_kittest::Harness::builder().with_size([200.0, 100.0]).build_ui(|ui| {
+        ui.set_max_width(60.0);
+        ui.add(egui::Label::new("far too long for its room").truncate());
+        ui.label(egui::RichText::new("tiny").size(8.0));
+    });
+    harness.run();
+    let (_, cut) = faults(&lines(&harness.output().shapes));
+    assert_eq!(
+        cut.iter().map(|line| (line.elided, line.is_readable())).collect::<Vec<_>>(),
+        [(true, true), (false, false)]
+    );
 }

@@ -163,7 +163,8 @@ fn one(
     let reference = line(13.0, indent, &position.reference, TextStyle::Body, edge, strong);
     if rect.width() < WIDE {
         let (words, ink) = match needs {
-            Some(needs) => (needs, tokens.outcome(Outcome::Unknown).ink),
+            // The mark says that something is needed; what it is counts.
+            Some(needs) => (needs.trim_start_matches("needs: ").to_owned(), tokens.outcome(Outcome::Unknown).ink),
             None => (value(position), tokens.weak),
         };
         line(31.0, rect.left() + 6.0, &words, TextStyle::Small, rect.right() - 2.0, ink);

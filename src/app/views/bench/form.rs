@@ -8,8 +8,9 @@ use super::state::{BenchState, FIRST, NOT_RECORDED, Prepared, change};
 use crate::app::actions::{Action, BenchAction};
 use crate::app::state::Scene;
 use crate::app::widgets::field::{self, Look, Owners, no_remark};
-use crate::app::widgets::{caution, entry::Basis, entry::Widths, theme, wording::original, wording::percent};
-use crate::domain::{Date, Measured, Outcome, Position, PositionId, PositionRecord, Reading, schema::POSITION_RECORD};
+use crate::app::widgets::{caution, entry::Basis, entry::Widths, theme, wording, wording::original, wording::percent};
+use crate::domain::schema::{Field, POSITION_RECORD};
+use crate::domain::{Date, Measured, Outcome, Position, PositionId, PositionRecord, Reading};
 use crate::files::{
     board_drawing::condition_outcome, sheets::how_to_fit, sheets::polarity, unit_record::UnitRecord, wear::wear,
 };
@@ -51,6 +52,19 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut BenchState, prepared:
     follow_enter(ui, focused, state, &LINES.concat());
 }
 
+fn fields(paths: &[&str]) -> impl Iterator<Item = &'static Field<PositionRecord>> {
+    paths.iter().filter_map(|path| POSITION_RECORD.iter().find(|field| field.path == *path))
+}
+
+/// How many fields have room beside each other, their names in one line, and how wide each is then, points.
+fn columns(ui: &Ui, paths: &[&str], room: f32) -> (usize, f32) {
+    let gap = ui.spacing().item_spacing.x;
+    let width = |columns: usize| (room - gap * (columns as f32 - 1.0)) / columns as f32 - 4.0;
+    let widest = fields(paths).map(|field| wording::width(ui, field.label)).fold(0.0, f32::max);
+    let columns = (1..=paths.len()).rev().find(|columns| width(*columns) >= widest).unwrap_or(1);
+    (columns, width(columns))
+}
+
 impl Can<'_> {
     fn fields(&self, ui: &mut Ui, state: &mut BenchState, out: &mut Vec<Action>) {
         let planned = self.scene.chosen().map_or("no part chosen", |part| self.scene.name(part));
@@ -70,7 +84,10 @@ impl Can<'_> {
         }
         let room = ui.available_width();
         for (line, paths) in LINES.iter().enumerate() {
-            ui.horizontal_top(|ui| self.line(ui, state, paths, room, out));
+            let (columns, width) = columns(ui, paths, room);
+            for paths in paths.chunks(columns) {
+                ui.horizontal_top(|ui| self.line(ui, state, paths, width, out));
+            }
             match line {
                 0 => {
                     self.condition(ui);
@@ -95,11 +112,8 @@ impl Can<'_> {
         ui.label(words);
     }
 
-    fn line(&self, ui: &mut Ui, state: &mut BenchState, paths: &[&str], room: f32, out: &mut Vec<Action>) {
-        let gap = ui.spacing().item_spacing.x;
-        let width = (room - gap * (paths.len() as f32 - 1.0)) / paths.len() as f32 - 4.0;
-        let fields = paths.iter().filter_map(|path| POSITION_RECORD.iter().find(|field| field.path == *path));
-        for field in fields {
+    fn line(&self, ui: &mut Ui, state: &mut BenchState, paths: &[&str], width: f32, out: &mut Vec<Action>) {
+        for field in fields(paths) {
             let look = Look { key: field.path, label: None, widths: Widths::over(width) };
             let owners = Owners {
                 of: &[&self.record],

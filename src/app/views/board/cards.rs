@@ -10,7 +10,7 @@ use crate::app::views::board::fit;
 use crate::app::views::board::state::BoardState;
 use crate::app::widgets::can_picture::{self, CanPicture, largest_mm};
 use crate::app::widgets::theme::{self, space};
-use crate::app::widgets::{self, Row, explain, shapes, wording};
+use crate::app::widgets::{self, Row, cells, explain, shapes, wording};
 use crate::domain::style::money;
 use crate::domain::{Can, INVENTED, Outcome, PartId};
 use crate::sizing::reasons::figure;
@@ -41,13 +41,13 @@ impl<'a> Card<'a> {
         let can = &self.can;
         let (years, need) = (self.evaluation.figures.calendar_years, place.need_qty);
         let price = place.cost_of_need(scene.catalog, id).map_or_else(
-            || "price unknown".to_owned(),
+            || "price ?".to_owned(),
             |cost| {
                 format!("{} {} for {}", money(cost), scene.job.currency.as_deref().unwrap_or_default(), figure(need))
             },
         );
         let terms = Terms::of(scene.catalog, id, place.offer_of_need(scene.catalog, id));
-        let stock = terms.trade.stock.map_or("stock unknown".to_owned(), |stock| format!("stock {}", figure(stock)));
+        let stock = terms.trade.stock.map_or("stock ?".to_owned(), |stock| format!("stock {}", figure(stock)));
         [
             format!(
                 "{} {} {}",
@@ -56,7 +56,7 @@ impl<'a> Card<'a> {
                 given(can.temp_max_c, " °C")
             ),
             format!("Ø {} × {} mm", given(can.diameter_mm, ""), given(can.height_mm, "")),
-            format!("{}, {stock}", years.map_or("life unknown".to_owned(), |years| format!("{} years", figure(years)))),
+            format!("{}, {stock}", given(years, " years")),
             price,
         ]
     }
@@ -222,10 +222,14 @@ fn one(
     response.on_hover_text(format!("{reason}. Click again or press Enter to pick it."));
 }
 
-/// A line in letters as small as it takes to have room.
+/// How much smaller than usual letters may be drawn to have room, before words are left out.
+const SMALLEST: f32 = 0.85;
+
+/// A line in letters as small as it takes to have room, as long as they can be read; the card tells the rest on hover.
 fn shortened(painter: &egui::Painter, at: Pos2, room: f32, text: &str, size: f32, ink: Color32) {
-    let galley = |size| painter.layout_no_wrap(text.to_owned(), FontId::new(size, FontFamily::Proportional), ink);
-    let wide = galley(size).size().x;
-    let fitting = if wide > room { (size * room / wide).max(8.0) } else { size };
-    painter.galley(at + vec2(0.0, (size - fitting) * 0.6), galley(fitting), ink);
+    let wide = shapes::width(painter, text, f64::from(size)) as f32;
+    let fitting = if wide > room { size * (room / wide).max(SMALLEST) } else { size };
+    let font = FontId::new(fitting, FontFamily::Proportional);
+    let line = Rect::from_min_size(at, vec2(room, size * 1.3));
+    cells::words(painter, line, text, &font, ink);
 }

@@ -63,8 +63,8 @@ pub(crate) fn compare_outcomes(original: Outcome, own: Outcome) -> Stands {
 
 /// Width of what the lines are called, points.
 const NAMES: f32 = 148.0;
-/// Least width of a candidate, points.
-const LEAST: f32 = 124.0;
+/// Least width of a candidate, points: its two buttons have room beside each other.
+const LEAST: f32 = 142.0;
 
 /// Draws the candidates side by side on one footprint: heads that stay, then a line for each figure; the original first.
 pub(crate) fn show(ui: &mut Ui, scene: &Scene, differences: &mut bool, growth: f32, out: &mut Vec<Action>) {
