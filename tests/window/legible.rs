@@ -36,6 +36,8 @@ struct Line {
     /// What it is seen through.
     clip: Rect,
     elided: bool,
+    /// What it says where it is not shortened.
+    full: String,
     /// Size of its smallest letters, points.
     letters: f32,
 }
@@ -46,8 +48,9 @@ impl Line {
         !self.elided && self.is_readable() && missing.x <= SLACK && missing.y <= SLACK
     }
 
+    /// A single letter is a mark.
     fn is_readable(&self) -> bool {
-        self.letters >= SMALLEST
+        self.letters >= SMALLEST || self.words.chars().count() == 1
     }
 
     fn is_cut_sideways(&self) -> bool {
@@ -98,7 +101,8 @@ fn collect(shape: &Shape, clip: Rect, all: &mut Vec<Line>) {
                     let elided = text.galley.elided;
                     let sizes = text.galley.job.sections.iter().map(|section| section.format.font_id.size);
                     let letters = sizes.fold(f32::INFINITY, f32::min);
-                    all.push(Line { words: placed.row.text(), whole, seen, clip, elided, letters });
+                    let full = text.galley.text().to_owned();
+                    all.push(Line { words: placed.row.text(), whole, seen, clip, elided, full, letters });
                 }
             }
         }
@@ -150,17 +154,21 @@ impl Walk {
 
     fn now(&self) -> Vec<Line> {
         let mut all = lines(&self.bench.harness.output().shapes);
-        // What somebody shortened by hand; what opens a dialog, or is at work, ends so by its name.
-        let ends = |line: &Line| line.words.trim_end().ends_with('…') && line.words.trim().len() > '…'.len_utf8();
+        // What is shortened has to be told in full by the name of something; what opens a dialog is one word and ends so, too.
+        let ends = |line: &Line| line.elided || line.words.trim_end().ends_with('…');
+        let opens = |line: &Line| line.words.trim_end_matches('…').chars().all(char::is_alphabetic);
         if all.iter().any(ends) {
             let nodes = || self.bench.harness.root().children_recursive();
             let texts = |node: egui_kittest::Node<'_>| {
                 let node = node.accesskit_node();
                 [node.label(), node.value(), node.placeholder().map(ToOwned::to_owned)]
             };
-            let named: BTreeSet<String> = nodes().flat_map(texts).flatten().collect();
-            let named = |words: &str| named.iter().any(|name| name.contains(words.trim()));
-            all.iter_mut().filter(|line| ends(line)).for_each(|line| line.elided |= !named(&line.words));
+            let names: BTreeSet<String> = nodes().flat_map(texts).flatten().collect();
+            let told = |line: &Line| {
+                let full = line.full.trim().trim_end_matches('…');
+                opens(line) || names.iter().any(|name| name.contains(full))
+            };
+            all.iter_mut().filter(|line| ends(line)).for_each(|line| line.elided = !told(line));
         }
         all
     }

@@ -67,8 +67,8 @@ fn list<const N: usize>(
     if shapes.is_empty() {
         ui.label("None entered.");
     }
-    // Beside the name and the button that removes it.
-    let field_width = ((ui.available_width() - 116.0) / N as f32 - 8.0).clamp(36.0, 56.0);
+    // Beside the number and the button that removes it.
+    let field_width = ((ui.available_width() - 64.0) / N as f32 - 8.0).clamp(36.0, 56.0);
     let table = Grid::new(heading).num_columns(N + 2).spacing([8.0, 3.0]);
     table.show(ui, |ui| {
         if !shapes.is_empty() {
@@ -80,7 +80,7 @@ fn list<const N: usize>(
         }
         for (at, shape) in shapes.iter().enumerate() {
             let name = format!("{} {}", kind.one, at + 1);
-            ui.label(&name);
+            ui.label((at + 1).to_string());
             for (n, (figure, bounds)) in figures.iter().enumerate() {
                 let mut value = shape[n];
                 let allowed = match bounds {
