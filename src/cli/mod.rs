@@ -63,7 +63,7 @@ enum Command {
     ///
     /// Exit status: 0 every row of the lists was kept or skipped with a reason, 1 written too, but something was
     /// rejected or contradicted, or a question is open.
-    New(new::Args),
+    New(Box<new::Args>),
     /// Size every position of a job without a window
     ///
     /// Prints a line for each position. Exit status: 0 every position has a part that passes or is marginal, 1 some

@@ -227,7 +227,7 @@ const SMALLEST: f32 = 0.85;
 
 /// A line in letters as small as it takes to have room, as long as they can be read; the card tells the rest on hover.
 fn shortened(painter: &egui::Painter, at: Pos2, room: f32, text: &str, size: f32, ink: Color32) {
-    let wide = shapes::width(painter, text, f64::from(size)) as f32;
+    let wide = widgets::px(shapes::width(painter, text, f64::from(size)));
     let fitting = if wide > room { size * (room / wide).max(SMALLEST) } else { size };
     let font = FontId::new(fitting, FontFamily::Proportional);
     let line = Rect::from_min_size(at, vec2(room, size * 1.3));
