@@ -7,7 +7,8 @@ use refarad::files::cell::unit::Unit;
 use refarad::files::cell::{Decimal, Order};
 use refarad::files::import::answer::Answer;
 use refarad::files::import::mapping::{recall, remember};
-use refarad::files::import::{ColumnMeaning, Field, Mapping, Target};
+use refarad::files::import::{ColumnMeaning, Field, Mapping, Source, Target};
+use refarad::files::table::Options;
 
 fn mapping() -> Mapping {
     let mut mapping = Mapping::empty(Target::Parts);
@@ -60,6 +61,25 @@ fn a_mapping_is_remembered_by_its_header_set_in_any_order_and_spelling() {
     assert_eq!(recall(folder.path(), &header(&["rated_ripple", "CAP μF"]), Target::Parts), Some(meaning));
     assert_eq!(recall(folder.path(), &header(&["Rated ripple"]), Target::Parts), None);
     assert_eq!(recall(folder.path(), &header(&["Cap (µF)", "Rated ripple"]), Target::Positions), None);
+}
+
+/// A list of lines gets headings of the reader's own, a table without a header numbered ones: the next such list is another one.
+#[test]
+fn nothing_is_remembered_for_a_table_without_a_header() {
+    let folder = tempfile::tempdir().unwrap();
+    let lines = "C1 220uF 50V\nC2 47uF 25V\nC3 10uF 63V\n";
+    let table = "designator,value\nC1,220uF 50V\nC2,47uF 25V\n";
+    for (text, remembered) in [(lines, false), (table, true)] {
+        let mut source =
+            Source::from_bytes(Path::new("a.txt"), text.as_bytes(), Some(Target::Positions), &Options::default())
+                .unwrap();
+        let name = source.table.header[1].clone();
+        let mut other = source.mapping.clone();
+        other.column_mut(&name).field = Some(Field::Maker);
+        remember(folder.path(), &source.table.header, &other).unwrap();
+        source.map_by(&[], Some(folder.path()));
+        assert_eq!(!source.remembered.is_empty(), remembered, "{text}{:?}", source.table.header);
+    }
 }
 
 #[test]

@@ -135,7 +135,7 @@ pub(crate) mod space {
     /// Least and largest width of the list on the left; the least is usual, since the map wants the room.
     pub(crate) const LIST_WIDTH: std::ops::RangeInclusive<f32> = 118.0..=420.0;
     /// Its usual width in a window from this width on.
-    pub(crate) const LIST_WIDTH_ROOMY: f32 = 250.0;
+    pub(crate) const LIST_WIDTH_ROOMY: f32 = 300.0;
     /// The width of such a window.
     pub(crate) const ROOMY: f32 = 1800.0;
     /// Up to this width of the window the list is as narrow as it can be: the board has the room, points.

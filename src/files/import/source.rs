@@ -199,14 +199,18 @@ impl Source {
         boards.into_iter().map(of_board).collect()
     }
 
-    /// Takes the first given mapping for the same target whose columns the file has, else one remembered in `folder`.
+    /// Takes the first given mapping for the same target whose columns the file has, else one remembered in `folder`. Columns that
+    /// were only numbered, or named by the reader, say nothing of another file: for a table without a header nothing is remembered.
     pub fn map_by(&mut self, given: &[Mapping], folder: Option<&Path>) {
         let target = self.mapping.target;
         let fits = |mapping: &&Mapping| mapping.target == target && mapping.missing_in(&self.table.header).is_empty();
         if let Some(mapping) = given.iter().find(fits) {
             let invented = mapping.invented || self.mapping.invented;
             (self.mapping, self.origin) = (Mapping { invented, ..mapping.clone() }, Origin::Given);
-        } else if let Some(mapping) = folder.and_then(|folder| recall(folder, &self.table.header, target)) {
+        } else if let Some(mapping) = folder
+            .filter(|_| self.table.found.header_line.is_some())
+            .and_then(|folder| recall(folder, &self.table.header, target))
+        {
             self.remembered = self.mapping.take_over(&mapping);
             if !self.remembered.is_empty() {
                 self.origin = Origin::Remembered;

@@ -1,5 +1,6 @@
 //! Beside the map: the part that is looked at in its place, large, and the best parts as picture cards.
 
+use egui::text::{LayoutJob, TextWrapping};
 use egui::{Align2, Color32, FontFamily, FontId, Pos2, Rect, ScrollArea, Sense, Stroke, StrokeKind, Ui, pos2, vec2};
 
 use crate::app::actions::action::Action;
@@ -10,7 +11,7 @@ use crate::app::views::board::fit;
 use crate::app::views::board::state::BoardState;
 use crate::app::widgets::can_picture::{self, CanPicture, largest_mm};
 use crate::app::widgets::theme::{self, space};
-use crate::app::widgets::{self, Row, cells, explain, shapes, wording};
+use crate::app::widgets::{self, Row, explain, shapes, wording};
 use crate::domain::style::money;
 use crate::domain::{Can, INVENTED, Outcome, PartId};
 use crate::sizing::reasons::figure;
@@ -113,7 +114,7 @@ fn cards(
         ui.spacing_mut().item_spacing.y = 5.0;
         for (index, id) in ids().enumerate() {
             let candidate = Candidate::Part(id);
-            let size = vec2(ui.available_width(), letters * (NAME * 1.5 + 5.0 * 1.28) + 9.0);
+            let size = vec2(ui.available_width(), letters * (NAME * 1.5 + 5.0 * 1.28) + 13.0);
             let (rect, _) = ui.allocate_exact_size(size, Sense::hover());
             let selected = scene.candidate() == Some(candidate);
             if selected && state.reveal {
@@ -187,7 +188,7 @@ fn one(
     let small = FontId::new(letters, FontFamily::Proportional);
     let word = painter.text(inside.right_top(), Align2::RIGHT_TOP, words.join(", "), small, tokens.weak);
     let room = word.left() - inside.left() - 4.0;
-    shortened(&painter, inside.left_top(), room, card.name, letters * NAME, ink);
+    shortened(&painter, inside.left_top(), (room, 1), card.name, letters * NAME, ink);
     let (top, line) = (inside.top() + letters * NAME * 1.5, letters * 1.28);
     let beside = inside.left() + (inside.width() * 0.38).max(72.0);
     let picture = Rect::from_min_max(pos2(inside.left(), top), pos2(beside - 6.0, top + 4.0 * line));
@@ -198,7 +199,7 @@ fn one(
     for (n, words) in lines.iter().enumerate() {
         let colour = if n < 3 { ink } else { tokens.weak };
         let at = pos2(beside, top + n as f32 * line);
-        shortened(&painter, at, inside.right() - beside, words, letters, colour);
+        shortened(&painter, at, (inside.right() - beside, 1), words, letters, colour);
     }
     let foot = pos2(inside.left(), top + 4.0 * line);
     let mark = Rect::from_min_size(foot + vec2(0.0, 2.0), vec2(space::MARK, space::MARK));
@@ -206,7 +207,7 @@ fn one(
     let colour = if selected && verdict == Outcome::Pass { ink } else { tokens.outcome(verdict).ink };
     let beside_mark = space::MARK + 5.0;
     let room = inside.width() - beside_mark;
-    shortened(&painter, foot + vec2(beside_mark, 0.0), room, &reason, letters, colour);
+    shortened(&painter, foot + vec2(beside_mark, 0.0), (room, 2), &reason, letters, colour);
     if response.hovered() || response.has_focus() {
         out.push(Action::Hover(candidate));
     }
@@ -222,14 +223,16 @@ fn one(
     response.on_hover_text(format!("{reason}. Click again or press Enter to pick it."));
 }
 
-/// How much smaller than usual letters may be drawn to have room, before words are left out.
-const SMALLEST: f32 = 0.85;
+/// How much smaller than usual letters may be drawn to have room, before words go into the next line or are left out.
+const SMALLEST: f32 = 0.8;
 
-/// A line in letters as small as it takes to have room, as long as they can be read; the card tells the rest on hover.
-fn shortened(painter: &egui::Painter, at: Pos2, room: f32, text: &str, size: f32, ink: Color32) {
+/// Words in letters as small as it takes to have room, as long as they can be read; what has none in `rows` lines the card tells
+/// on hover.
+fn shortened(painter: &egui::Painter, at: Pos2, (room, rows): (f32, usize), text: &str, size: f32, ink: Color32) {
     let wide = widgets::px(shapes::width(painter, text, f64::from(size)));
     let fitting = if wide > room { size * (room / wide).max(SMALLEST) } else { size };
-    let font = FontId::new(fitting, FontFamily::Proportional);
-    let line = Rect::from_min_size(at, vec2(room, size * 1.3));
-    cells::words(painter, line, text, &font, ink);
+    let mut job = LayoutJob::simple_singleline(text.to_owned(), FontId::new(fitting, FontFamily::Proportional), ink);
+    job.wrap = TextWrapping { max_rows: rows, ..TextWrapping::truncate_at_width(room) };
+    job.wrap.break_anywhere = rows == 1;
+    painter.galley(at + vec2(0.0, (size - fitting) * 0.6), painter.layout_job(job), ink);
 }
