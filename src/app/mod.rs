@@ -339,7 +339,7 @@ impl Window {
         let edits = session.selection.editor.is_some();
         if !(at_bench || edits && narrow) {
             let widths = *space::LIST_WIDTH.start()..=space::LIST_WIDTH_ROOMY;
-            let usual = egui::remap_clamp(window, space::USUAL..=space::ROOMY, widths).round();
+            let usual = egui::remap_clamp(window, space::LIST_GROWS_FROM..=space::ROOMY, widths).round();
             let list = egui::Panel::left(if narrow { "positions, narrow" } else { "positions" });
             let list = list.frame(frame.inner_margin(egui::Margin::symmetric(space::PANEL_SHORT, space::PANEL_SHORT)));
             let own = looks.positions_width.filter(|_| !narrow);

@@ -106,20 +106,20 @@ fn begun(args: &Args, name: &str) -> Result<Job, Failure> {
     new_job::say(&mut job, "name", name).map_err(Failure::Call)?;
     let mut wrong = Vec::new();
     let margins = &args.margins;
-    for (option, name, typed) in [
-        ("units", "units", &args.units),
-        ("spare-pct", "spare_pct", &args.spare_pct),
-        ("hours-per-year", "hours_per_year", &args.hours_per_year),
-        ("interval-years", "interval_years", &args.interval_years),
-        ("currency", "currency", &args.currency),
-        ("voltage-use-max-wet-lv", "policy.voltage_use_max_wet_lv", &margins.voltage_use_max_wet_lv),
-        ("voltage-use-max-wet-hv", "policy.voltage_use_max_wet_hv", &margins.voltage_use_max_wet_hv),
-        ("ripple-use-max", "policy.ripple_use_max", &margins.ripple_use_max),
-        ("life-margin", "policy.life_margin", &margins.life_margin),
+    for (field, typed) in [
+        ("units", &args.units),
+        ("spare_pct", &args.spare_pct),
+        ("hours_per_year", &args.hours_per_year),
+        ("interval_years", &args.interval_years),
+        ("currency", &args.currency),
+        ("policy.voltage_use_max_wet_lv", &margins.voltage_use_max_wet_lv),
+        ("policy.voltage_use_max_wet_hv", &margins.voltage_use_max_wet_hv),
+        ("policy.ripple_use_max", &margins.ripple_use_max),
+        ("policy.life_margin", &margins.life_margin),
     ] {
         let Some(typed) = typed else { continue };
-        let said = new_job::say(&mut job, name, typed);
-        wrong.extend(said.err().map(|why| format!("--{option}: {why}")));
+        let option = || field.trim_start_matches("policy.").replace('_', "-");
+        wrong.extend(new_job::say(&mut job, field, typed).err().map(|why| format!("--{}: {why}", option())));
     }
     if let Some(text) = &args.ambient {
         wrong.extend(new_job::say_ambient(&mut job, text).err().map(|why| format!("--ambient {text}: {why}")));

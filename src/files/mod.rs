@@ -1,5 +1,6 @@
 //! Readers and writers: job file, catalogue, lists of strangers, logs, exports, the built-in demo.
 
+pub mod board_colours;
 pub mod board_drawing;
 pub mod board_others;
 pub mod board_page;

@@ -59,8 +59,12 @@ impl Need {
 
 /// `needs: ripple, height`; nothing where nothing is needed.
 pub fn in_words(needs: &[Need]) -> Option<String> {
-    let words: Vec<&str> = needs.iter().map(|need| need.word()).collect();
-    (!words.is_empty()).then(|| format!("needs: {}", words.join(", ")))
+    (!needs.is_empty()).then(|| format!("needs: {}", names(needs)))
+}
+
+/// `ripple, height`.
+pub fn names(needs: &[Need]) -> String {
+    needs.iter().map(|need| need.word()).collect::<Vec<_>>().join(", ")
 }
 
 /// What the checks of a position cannot do without, the most important first; figures that are assumed count as said.

@@ -208,7 +208,7 @@ impl Tree {
 }
 
 /// The cans beside one position.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, Default)]
 pub(super) struct Neighbours<'a> {
     located: Arc<Vec<Located<'a>>>,
     /// The nearest of the known bodies, rising.
@@ -219,10 +219,9 @@ pub(super) struct Neighbours<'a> {
 impl<'a> Neighbours<'a> {
     /// Those of the position at `index` for who looks at no other one: every can is looked at once, and nothing is ordered.
     pub(super) fn of(board: &'a Board, catalog: &Catalog, index: usize) -> Self {
+        let Some(own) = Located::at(board, catalog, index) else { return Self::default() };
         let (mut near, mut has_unknown) = (BinaryHeap::new(), false);
-        let own = Located::at(board, catalog, index);
-        for can in Located::all(board, catalog) {
-            let Some(own) = own.as_ref().filter(|own| own.side == can.side && own.index != can.index) else { continue };
+        for can in Located::all(board, catalog).filter(|can| can.side == own.side && can.index != own.index) {
             match can.body {
                 Some(body) => offer(&mut near, bound(own.centre_mm, can.centre_mm, body.reach_mm(), can.index)),
                 None => has_unknown = true,

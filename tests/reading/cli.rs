@@ -314,3 +314,15 @@ fn each_catalogue_a_job_begins_with_is_a_file_of_its_own_and_none_is_written_ove
         assert!(written.contains(&format!("{number}01")) && written.matches("01,").count() == 1, "{written}");
     }
 }
+
+#[test]
+fn the_shops_margins_given_to_a_new_job_are_its_policy_and_the_others_stay_usual() {
+    let folder = tempfile::tempdir().unwrap();
+    let options = ["--voltage-use-max-wet-lv", "75%", "--ripple-use-max", "0.7", "--life-margin", "1.5"];
+    let begun = call(folder.path(), &[&["new", "kiln"][..], &options].concat());
+    let said = text(&begun.stdout) + &text(&begun.stderr);
+    let policy = job::read(&folder.path().join("kiln/kiln.json")).expect(&said).job.policy;
+    let usual = refarad::domain::Policy::default();
+    assert_eq!((policy.voltage_use_max_wet_lv, policy.ripple_use_max, policy.life_margin), (0.75, 0.7, 1.5));
+    assert_eq!(policy.voltage_use_max_wet_hv, usual.voltage_use_max_wet_hv);
+}

@@ -1,7 +1,8 @@
 //! The drawing of a board: to scale, from the right side, with what is wrong with it.
 
 use refarad::domain::{Board, Can, Catalog, Job, Mounting, Original, Position, PositionId, Side};
-use refarad::files::board_drawing::{Colours, Drawing};
+use refarad::files::board_colours::Colours;
+use refarad::files::board_drawing::Drawing;
 use refarad::files::board_page::Page;
 use refarad::files::board_svg::{SHEET_WIDTH_MM, document, for_sheet};
 use refarad::files::drawing::{Anchor, Shape};

@@ -218,7 +218,7 @@ fn markup_in_names_stands_on_the_sheets_and_the_drawing_as_text() {
                     &sizing,
                     board,
                     side,
-                    refarad::files::board_drawing::Colours::NewPart,
+                    refarad::files::board_colours::Colours::NewPart,
                     &[],
                 )
                 .unwrap(),

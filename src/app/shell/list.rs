@@ -9,7 +9,7 @@ use crate::app::state::{EditorSheet, List, Reveal, Scene};
 use crate::app::widgets::wording::{original, other_part, width};
 use crate::app::widgets::{self, Row, cells, theme, theme::space};
 use crate::domain::{Board, OtherId, OtherPart, Outcome, Position, PositionId};
-use crate::sizing::{CanState, PositionSizing, Source, reasons::figure};
+use crate::sizing::{CanState, PositionSizing, Source, needs::names, reasons::figure};
 
 /// Draws the list.
 pub(crate) fn show(ui: &mut Ui, scene: &Scene, reveal: Option<Reveal>, out: &mut Vec<Action>) {
@@ -164,7 +164,9 @@ fn one(
     if rect.width() < WIDE {
         let (words, ink) = match needs {
             // The mark says that something is needed; what it is counts.
-            Some(needs) => (needs.trim_start_matches("needs: ").to_owned(), tokens.outcome(Outcome::Unknown).ink),
+            Some(_) => {
+                (sized.map_or_else(String::new, |sized| names(&sized.needs)), tokens.outcome(Outcome::Unknown).ink)
+            }
             None => (value(position), tokens.weak),
         };
         line(31.0, rect.left() + 6.0, &words, TextStyle::Small, rect.right() - 2.0, ink);

@@ -53,3 +53,19 @@ pub(crate) fn icon_button(ui: &mut Ui, icon: Icon, name: &str, hover: &str, sele
         ui.label(hover);
     })
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_line_of_a_picture_is_of_whole_corners_in_its_square() {
+        for icon in [SELECT, PLACE, PHOTO, TRACE, SIZE, FIT, EXPORT, SIDES, OLD_PART, CARDS] {
+            for line in icon.split(',') {
+                let numbers: Vec<f32> = line.split_whitespace().map(|number| number.parse().unwrap()).collect();
+                assert!(numbers.len() >= 4 && numbers.len().is_multiple_of(2), "{line}");
+                assert!(numbers.iter().all(|number| number.abs() <= 10.0), "{line}");
+            }
+        }
+    }
+}

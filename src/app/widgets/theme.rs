@@ -139,7 +139,7 @@ pub(crate) mod space {
     /// The width of such a window.
     pub(crate) const ROOMY: f32 = 1800.0;
     /// Up to this width of the window the list is as narrow as it can be: the board has the room, points.
-    pub(crate) const USUAL: f32 = 1280.0;
+    pub(crate) const LIST_GROWS_FROM: f32 = 1280.0;
     /// Below this width there is only room for the editor or the view.
     pub(crate) const EDITOR_BESIDE: f32 = 720.0;
     /// Below this width the editor takes the place of the list.

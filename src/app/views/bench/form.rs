@@ -12,7 +12,7 @@ use crate::app::widgets::{caution, entry::Basis, entry::Widths, theme, wording, 
 use crate::domain::schema::{Field, POSITION_RECORD};
 use crate::domain::{Date, Measured, Outcome, Position, PositionId, PositionRecord, Reading};
 use crate::files::{
-    board_drawing::condition_outcome, sheets::how_to_fit, sheets::polarity, unit_record::UnitRecord, wear::wear,
+    board_colours::condition_outcome, sheets::how_to_fit, sheets::polarity, unit_record::UnitRecord, wear::wear,
 };
 use crate::physics::condition::Condition;
 use crate::sizing::{inspection::Limits, old_part::old_part, reasons::figure};

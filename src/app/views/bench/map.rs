@@ -9,7 +9,7 @@ use crate::app::state::Scene;
 use crate::app::widgets::map::{FOOT, foot, ground, hit, photo, ring, target_of, told};
 use crate::app::widgets::{map::camera::Camera, shapes, theme};
 use crate::domain::{PositionId, Side};
-use crate::files::{board_drawing::Colours, board_drawing::Drawing};
+use crate::files::{board_colours::Colours, board_drawing::Drawing};
 
 pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut BenchState, prepared: &Prepared, out: &mut Vec<Action>) {
     let Some(board) = scene.board() else { return };

@@ -42,13 +42,13 @@ impl<'a> Card<'a> {
         let can = &self.can;
         let (years, need) = (self.evaluation.figures.calendar_years, place.need_qty);
         let price = place.cost_of_need(scene.catalog, id).map_or_else(
-            || "price ?".to_owned(),
+            || "price unknown".to_owned(),
             |cost| {
                 format!("{} {} for {}", money(cost), scene.job.currency.as_deref().unwrap_or_default(), figure(need))
             },
         );
         let terms = Terms::of(scene.catalog, id, place.offer_of_need(scene.catalog, id));
-        let stock = terms.trade.stock.map_or("stock ?".to_owned(), |stock| format!("stock {}", figure(stock)));
+        let stock = terms.trade.stock.map_or("stock unknown".to_owned(), |stock| format!("stock {}", figure(stock)));
         [
             format!(
                 "{} {} {}",
@@ -57,7 +57,7 @@ impl<'a> Card<'a> {
                 given(can.temp_max_c, " °C")
             ),
             format!("Ø {} × {} mm", given(can.diameter_mm, ""), given(can.height_mm, "")),
-            format!("{}, {stock}", given(years, " years")),
+            format!("{}, {stock}", years.map_or("life unknown".to_owned(), |years| format!("{} years", figure(years)))),
             price,
         ]
     }

@@ -18,7 +18,8 @@ use crate::app::widgets::theme;
 use crate::app::widgets::wording::original;
 use crate::app::widgets::{self, map_focus_id, map_takes_enter, shapes};
 use crate::domain::{Board, PositionId, Side};
-use crate::files::board_drawing::{self, Drawing};
+use crate::files::board_colours;
+use crate::files::board_drawing::Drawing;
 use crate::files::board_words::{gap_words, violation_words};
 use crate::sizing::{BoardMap, CanOnMap, Source};
 
@@ -268,7 +269,7 @@ fn told(scene: &Scene, map: &BoardMap, can: &CanOnMap) -> String {
         (true, None) => "no neighbour of known size".to_owned(),
     };
     let wanted = if map.is_short(can) { format!(", {} mm wanted", scene.job.policy.can_gap_mm) } else { String::new() };
-    let (_, condition) = board_drawing::condition_outcome(can.condition);
+    let (_, condition) = board_colours::condition_outcome(can.condition);
     let polarity = if can.polarised && can.rotation_deg.is_none() { "; direction of the leads not given" } else { "" };
     let over = map.violations(can.id).map(violation_words).fold(String::new(), |all, words| format!("{all}; {words}"));
     let traced = position.traced_from.as_ref().map_or_else(String::new, |from| format!("; traced on {from}"));

@@ -14,7 +14,7 @@ use crate::app::widgets::map::camera::Camera;
 use crate::app::widgets::map::{Drawn, photo};
 use crate::app::work::worker::{AnyWorker, Worker};
 use crate::domain::{Job, PositionId, Side};
-use crate::files::board_drawing::Colours;
+use crate::files::board_colours::Colours;
 use crate::files::output;
 use crate::sizing::{BoardMap, size};
 

@@ -2,7 +2,7 @@
 
 use crate::app::state::scene::Scene;
 use crate::domain::{Date, Position, PositionId};
-use crate::files::board_drawing::Colours;
+use crate::files::board_colours::Colours;
 use crate::sizing::old_part::board_by_condition;
 
 /// The positions of a board whose old part suffered more than predicted, worked out when the colours show the old parts.

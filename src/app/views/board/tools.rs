@@ -18,7 +18,7 @@ use crate::app::widgets::map::photo;
 use crate::app::widgets::theme::{self, space};
 use crate::app::widgets::wording;
 use crate::domain::{Board, Outcome, Side};
-use crate::files::board_drawing::Colours;
+use crate::files::board_colours::Colours;
 use crate::files::board_words::{keepout_violations, short_gaps};
 use crate::sizing::BoardMap;
 

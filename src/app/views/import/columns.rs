@@ -62,11 +62,11 @@ pub(super) fn show(ui: &mut Ui, state: &mut ImportState, leading: usize) {
                 header.iter().take(COLUMNS_MOST).for_each(|name| draw(ui, name, meaning(name)));
                 ui.end_row();
             };
-            line(ui, "header", "The headers as they stand in the file.", &mut |ui, name, _| {
+            line(ui, "Header", "The headers as they stand in the file.", &mut |ui, name, _| {
                 cell(ui, RichText::new(name).strong(), name);
             });
             let hover = "Which figure of a part or a position a column holds; choose another where it is wrong.";
-            line(ui, "meaning", hover, &mut |ui, name, meaning| meaning_of(ui, &sheet, name, meaning, &mut changed));
+            line(ui, "Meaning", hover, &mut |ui, name, meaning| meaning_of(ui, &sheet, name, meaning, &mut changed));
             let hover = "Why this was proposed: a known header, what the cells look like, a mapping remembered, or set by you.";
             line(ui, "Reason", hover, &mut |ui, name, meaning| because(ui, &sheet, name, meaning));
             if any(&|field| !units(field).is_empty()) {

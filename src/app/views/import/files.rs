@@ -282,9 +282,9 @@ fn rules(ui: &mut Ui, state: &mut ImportState) {
         rule(ui, state, ("Codes in part numbers", 84.0), &options, |mapping| &mut mapping.part_number_codes);
     }
     if mapping.target == Target::Placement {
-        let mut options = vec![(None, "upwards".to_owned()), (Some(true), "downwards".to_owned())];
-        // Said by a mapping, the same as nothing said.
-        options.extend(mapping.y_down.filter(|down| !down).map(|down| (Some(down), "upwards".to_owned())));
+        // Where a mapping says upwards, it is the same as nothing said.
+        let up = mapping.y_down.filter(|down| !down);
+        let options = [(up, "upwards".to_owned()), (Some(true), "downwards".to_owned())];
         rule(ui, state, ("y grows", 90.0), &options, |mapping| &mut mapping.y_down);
     }
 }
