@@ -241,7 +241,10 @@ fn marks(out: &mut Vec<Shape>, set: &CurveSet, scale: &Scale, (size, low): (f64,
     let mut rows: Vec<f64> = Vec::new();
     for mark in sorted.into_iter().filter(|mark| !low && (scale.x.0..=scale.x.1).contains(&mark.x)) {
         let share = mark.share.map_or_else(String::new, |share| format!(" {}", style::percent(share)));
-        let words = format!("{}{share}", shortened(&mark.name, 24));
+        // Whole where the area has room for it: a name that meets another one has a row of its own.
+        let whole = format!("{}{share}", mark.name);
+        let fits = wide(&whole, size) <= right - left;
+        let words = if fits { whole } else { format!("{}{share}", shortened(&mark.name, 24)) };
         let half = wide(&words, size) / 2.0;
         let at = scale.x(mark.x).clamp(left + half, (right - half).max(left + half));
         let row = rows.iter().position(|end| at - half > end + 6.0).unwrap_or(rows.len());

@@ -146,3 +146,22 @@ fn the_second_button_opens_a_menu_on_a_row_that_was_not_selected() {
         bench.press(Key::Escape);
     }
 }
+
+#[test]
+fn on_the_start_page_the_keyboard_is_on_what_begins_a_job_and_comes_back_to_it() {
+    let mut bench = Bench::with(refarad::app::Window::at_start());
+    assert_eq!(focused(&bench), "From a list…");
+    let mut reached = Vec::new();
+    for _ in 0..4 {
+        bench.press(Key::Tab);
+        reached.push(focused(&bench));
+    }
+    assert_eq!(reached, ["From a photo…", "Empty", "Open…", "Open the demo"]);
+    bench.click_exactly("Empty");
+    bench.click_exactly("Back");
+    assert_eq!(focused(&bench), "From a list…");
+    // From another view, too.
+    bench.press_with(Modifiers::COMMAND, Key::Num5);
+    bench.press_with(Modifiers::COMMAND, Key::Num6);
+    assert_eq!(focused(&bench), "From a list…");
+}

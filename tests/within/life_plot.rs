@@ -2,7 +2,7 @@
 
 use super::*;
 use crate::domain::Assumed;
-use crate::sizing::curves::CurvePoint;
+use crate::sizing::curves::{CurvePoint, Mark};
 
 /// Curves that lie at these lives, h, at 3000 h a year, capped at 15 years.
 fn set(lives_h: &[f64]) -> CurveSet {
@@ -54,4 +54,19 @@ fn a_failing_part_carries_crosses_and_its_verdict_and_twelve_lines_all_differ() 
     assert!(drawn.contains("Assumed for P&lt;1&gt;, P&lt;2&gt;: core temperature rise at rated ripple."), "{drawn}");
     let looks: std::collections::HashSet<_> = (0..CURVES_MAX).map(|at| format!("{:?}", look(at, None))).collect();
     assert_eq!(looks.len(), CURVES_MAX);
+}
+
+#[test]
+fn the_name_of_a_phase_is_told_whole_where_the_plot_has_room_for_it() {
+    let mut phases = set(&[30_000.0]);
+    let name = "dusk and dawn, dome moving in the wind";
+    phases.marks = vec![Mark { name: name.into(), x: 10.0, share: Some(0.15) }];
+    let told = |width: f64| {
+        let mut out = Vec::new();
+        let frame = ([0.0, 0.0, width, 300.0], 11.5, false);
+        plot(&mut out, &phases, &text(false, &[]), frame, &|text, size| text.chars().count() as f64 * size * 0.5);
+        let words = |shape: &Shape| matches!(shape, Shape::Text { text, .. } if *text == format!("{name} 15 %"));
+        out.iter().any(words)
+    };
+    assert!(told(700.0) && !told(250.0));
 }

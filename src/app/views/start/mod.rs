@@ -31,6 +31,8 @@ pub(crate) struct StartState {
     pub(crate) conditions_due: bool,
     /// A new job that is filled in, until unsaved work is seen to.
     pub(crate) ready: Option<Box<Job>>,
+    /// The page has given the keyboard to its first button since it was come to.
+    began: bool,
     recent: Vec<Recent>,
     /// The files the recent jobs were read from, in order.
     asked: Vec<PathBuf>,
@@ -83,6 +85,7 @@ impl StartState {
         if session.selection.view != View::Start {
             // Positions are picked meanwhile: read anew when it is shown again.
             self.asked.clear();
+            self.began = false;
             return;
         }
         if self.asked != recent {
@@ -101,6 +104,7 @@ const CARD: f32 = 300.0;
 /// Draws the start.
 pub(crate) fn show(ui: &mut Ui, scene: &Scene, settings: &Settings, state: &mut StartState, out: &mut Vec<Action>) {
     if let Some(draft) = state.draft.as_mut().filter(|draft| draft.origin != Origin::List) {
+        state.began = false;
         if new_job::show(ui, scene.job, draft, out) {
             state.left = state.draft.take().filter(|draft| draft.origin != Origin::Imported);
         }
@@ -126,7 +130,10 @@ fn centred(ui: &mut Ui, most: f32, page: impl FnOnce(&mut Ui)) {
     });
 }
 
-fn page(ui: &mut Ui, scene: &Scene, settings: &Settings, state: &StartState, out: &mut Vec<Action>) {
+fn page(ui: &mut Ui, scene: &Scene, settings: &Settings, state: &mut StartState, out: &mut Vec<Action>) {
+    // Whoever comes here by keys begins with what most people want, not with the bar.
+    let begins = !state.began && ui.memory(|memory| memory.focused().is_none());
+    state.began |= begins;
     ui.label(RichText::new("Refarad").size(26.0));
     ui.weak("Substitutes for electrolytic capacitors that are no longer made, proven to last until the next rebuild.");
     if !scene.job.boards.is_empty() {
@@ -145,7 +152,7 @@ fn page(ui: &mut Ui, scene: &Scene, settings: &Settings, state: &StartState, out
         ui.spacing_mut().item_spacing = vec2(14.0, 10.0);
         card(
             ui,
-            width,
+            (width, begins),
             "My own board",
             "From its bill of materials, its placement file and a component catalogue; from a photo; or from nothing.",
             &[
@@ -157,7 +164,7 @@ fn page(ui: &mut Ui, scene: &Scene, settings: &Settings, state: &StartState, out
         );
         card(
             ui,
-            width,
+            (width, begins),
             "Open a job",
             "A job file (*.json) with its catalogue beside it. Files can also be dropped here.",
             &[(Command::Open, "Open…")],
@@ -165,7 +172,7 @@ fn page(ui: &mut Ui, scene: &Scene, settings: &Settings, state: &StartState, out
         );
         card(
             ui,
-            width,
+            (width, begins),
             "Look at the demo (invented)",
             "The control cabinet of an observatory dome. Its makers and parts are invented and cannot be bought.",
             &[(Command::OpenDemo, "Open the demo")],
@@ -195,7 +202,14 @@ fn page(ui: &mut Ui, scene: &Scene, settings: &Settings, state: &StartState, out
     }
 }
 
-fn card(ui: &mut Ui, width: f32, title: &str, text: &str, commands: &[(Command, &str)], out: &mut Vec<Action>) {
+fn card(
+    ui: &mut Ui,
+    (width, begins): (f32, bool),
+    title: &str,
+    text: &str,
+    commands: &[(Command, &str)],
+    out: &mut Vec<Action>,
+) {
     let tokens = theme::tokens(ui);
     let frame = egui::Frame::new()
         .fill(tokens.panel)
@@ -214,6 +228,9 @@ fn card(ui: &mut Ui, width: f32, title: &str, text: &str, commands: &[(Command, 
                 for (command, label) in commands {
                     let usual = *command == Command::NewFromList;
                     let button = if usual { widgets::primary(ui, label) } else { ui.button(*label) };
+                    if usual && begins {
+                        button.request_focus();
+                    }
                     if button.on_hover_text(command.info().hover).clicked() {
                         out.push(Action::Run(*command));
                     }
