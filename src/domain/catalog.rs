@@ -403,11 +403,11 @@ impl CatalogBuilder {
 fn sorted_by_number(catalog: &Catalog, progress: &Progress) -> Option<Vec<PartId>> {
     // The first bytes decide nearly every comparison; kept beside the row they spare a look into the texts.
     let leading = |id: PartId| {
-        let mut bytes = [0; 8];
+        let mut bytes = [0; 16];
         bytes.iter_mut().zip(catalog.part_number(id).as_bytes()).for_each(|(to, from)| *to = *from);
-        u64::from_be_bytes(bytes)
+        u128::from_be_bytes(bytes)
     };
-    let mut order: Vec<(u64, PartId)> = catalog.ids().map(|id| (leading(id), id)).collect();
+    let mut order: Vec<(u128, PartId)> = catalog.ids().map(|id| (leading(id), id)).collect();
     progress.sort(&mut order, |&(a_leading, a), &(b_leading, b)| {
         (a_leading.cmp(&b_leading)).then_with(|| catalog.part_number(a).cmp(catalog.part_number(b))).then(a.cmp(&b))
     })?;

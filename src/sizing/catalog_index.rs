@@ -191,7 +191,24 @@ impl CatalogIndex {
         let complete = order.partition_point(|(figures, _)| figures.is_some());
         let order: Vec<PartId> = order.into_iter().map(|(_, id)| id).collect();
         let catalog = Arc::new(Arc::unwrap_or_clone(catalog).reordered(&order, progress)?);
-        let by_capacitance = ids[..complete].par_iter().filter_map(|&id| Envelope::new(id, &catalog.can(id))).collect();
+        let columns = catalog.columns();
+        let envelope = |&id: &PartId| {
+            let row = id.0 as usize;
+            // Only what an envelope takes: a whole can is thirty columns.
+            let can = Can {
+                mounting: catalog.mounting(id),
+                capacitance_uf: columns.capacitance_uf.get(row),
+                rated_v: columns.rated_v.get(row),
+                diameter_mm: columns.diameter_mm.get(row),
+                height_mm: columns.height_mm.get(row),
+                diameter_max_mm: columns.diameter_max_mm.get(row),
+                height_max_mm: columns.height_max_mm.get(row),
+                pitch_mm: columns.pitch_mm.get(row),
+                ..Can::default()
+            };
+            Envelope::new(id, &can)
+        };
+        let by_capacitance = ids[..complete].par_iter().filter_map(envelope).collect();
         let incomplete = Arc::new(ids[complete..].to_vec());
         let least_price = Arc::new(least_prices(&catalog));
         (!progress.is_cancelled()).then(|| Self {
