@@ -16,7 +16,7 @@ use crate::files::import::source::Origin;
 use crate::files::import::{Content, Source, Target};
 use crate::files::output::{Outputs, Replace};
 use crate::files::parts::PartsError;
-use crate::files::table::Options;
+use crate::files::table::{Encoding, Options};
 use crate::files::{Rejected, companions, entry, export, job, parts_writer};
 use crate::progress::Progress;
 
@@ -53,6 +53,9 @@ pub(super) struct Reading {
     /// Sheet of a workbook to read, by its name; may be given several times
     #[arg(long, value_name = "NAME")]
     sheet: Vec<String>,
+    /// Encoding of the text files of the call, such as KOI8 or "DOS 850"; without it that is found out, and said
+    #[arg(long, value_name = "NAME", value_parser = encoding)]
+    encoding: Option<Encoding>,
     /// Mapping of columns, as written beside the output; may be given several times
     #[arg(long, value_name = "JSON")]
     pub(super) map: Vec<PathBuf>,
@@ -125,6 +128,11 @@ fn from_one(text: &str) -> Result<usize, String> {
     text.parse().ok().filter(|&number| number > 0).ok_or_else(|| "expected a whole number of 1 or more".to_owned())
 }
 
+fn encoding(name: &str) -> Result<Encoding, String> {
+    let names = || Encoding::ALL.iter().map(|of| of.name()).collect::<Vec<_>>().join(", ");
+    Encoding::parse(name).ok_or_else(|| format!("expected one of {}", names()))
+}
+
 fn target(word: &str) -> Result<Target, String> {
     word.parse().map_err(|_| "expected parts, positions or placement".to_owned())
 }
@@ -137,11 +145,12 @@ pub(super) fn sources(files: &Files, args: &Reading) -> Result<Vec<Source>, Fail
     }
     let own = mapping::own_folder();
     let printed = Printed { table: args.table, letters: args.sign.iter().cloned().collect(), areas: Vec::new() };
+    let options = Options { encoding: args.encoding, ..Options::default() };
     let mut sources = Vec::new();
     for (path, target, content) in contents(files, args)? {
         let has = content.sheets();
         let named: Vec<String> = args.sheet.iter().filter(|name| has.contains(&name.as_str())).cloned().collect();
-        for mut source in content.sources(path, target, &Options::default(), &named, &printed)? {
+        for mut source in content.sources(path, target, &options, &named, &printed)? {
             source.map_by(&given, own.as_deref());
             if let Some(kinds) = &args.other_parts {
                 source.mapping.other_parts.clone_from(kinds);

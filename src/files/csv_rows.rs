@@ -119,6 +119,11 @@ impl<'t> CsvRows<'t> {
         self.reader.as_ref().map_or(0, read)
     }
 
+    /// The first line with a mark that belongs to nothing.
+    pub(super) fn stray_line(&self) -> Option<usize> {
+        usize::try_from(*self.strays.first()?).ok()
+    }
+
     /// What has to be said of marks that belong to nothing.
     pub(super) fn note(&self) -> Option<String> {
         let first = self.strays.first()?;

@@ -9,6 +9,10 @@ pub const MOST: usize = 10_000;
 /// Longest cell read, in bytes.
 pub const LONGEST_CELL: usize = 200_000;
 
+/// What stands apart between the first and the last of a range.
+pub(crate) const RANGES: [&str; 14] =
+    ["-", "~", "..", "...", "to", "bis", "thru", "through", "à", "tot", "t/m", "do", "až", "по"];
+
 /// The designators of one cell.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct Designators {
@@ -16,6 +20,8 @@ pub struct Designators {
     pub refs: Vec<String>,
     /// How many stand without a number (`C?`, `??`): positions that exist and have no name yet.
     pub unnumbered: usize,
+    /// What stands between designators and is none: `a`, `C1§`; nobody knows what it means.
+    pub unclear: Vec<String>,
     /// What the person should know: assumed ranges, repetitions, what could not be read.
     pub notes: Vec<String>,
 }
@@ -59,6 +65,7 @@ pub fn read(text: &str, quantity: Option<usize>) -> Designators {
     }
     let items = items(text);
     let lone = items.len() == 1;
+    list.among_others = !lone;
     for item in &items {
         if !list.full {
             list.take(item, quantity.filter(|_| lone));
@@ -74,6 +81,8 @@ pub fn read(text: &str, quantity: Option<usize>) -> Designators {
 struct List {
     found: Designators,
     seen: HashSet<String>,
+    /// There is more than one item.
+    among_others: bool,
     /// There are more than are read.
     full: bool,
 }
@@ -123,6 +132,11 @@ impl List {
             names.into_iter().for_each(|name| self.push(name));
             return;
         }
+        let odd = |c: char| !(c.is_alphanumeric() || "_$-.:/#*'()[]".contains(c));
+        let word = item.len() <= 3 && item.chars().all(char::is_lowercase) && self.among_others;
+        if word || item.contains(odd) && item.chars().any(char::is_alphanumeric) {
+            return self.found.unclear.push(item.to_owned());
+        }
         if !item.chars().any(char::is_alphanumeric) {
             self.found.notes.push(format!("`{item}` is no designator"));
             return;
@@ -152,7 +166,7 @@ fn items(text: &str) -> Vec<String> {
         .chars()
         .map(|c| match c {
             '–' | '—' | '‐' | '‑' | '−' => '-',
-            '～' | '∼' => '~',
+            '～' | '∼' | '÷' => '~',
             '，' | '、' | '；' => ',',
             // The letter of another alphabet that looks the same.
             'С' => 'C',
@@ -168,7 +182,7 @@ fn items(text: &str) -> Vec<String> {
             match word {
                 "and" | "&" | "+" | "und" | "u." | "u" | "et" | "y" | "e" | "og" | "och" | "i" | "oraz" | "en"
                 | "и" | "та" | "及" | "和" => {}
-                "-" | "~" | ".." | "..." | "to" | "bis" | "thru" | "through" | "à" | "tot" => joins = true,
+                word if RANGES.contains(&word) => joins = true,
                 word => match items.last_mut().filter(|last| joins || word.starts_with("..") || goes_on(last, word)) {
                     Some(last) => {
                         if joins {
@@ -182,7 +196,12 @@ fn items(text: &str) -> Vec<String> {
             }
         }
     }
-    items.iter().flat_map(|item| item.split(['&', '+'])).filter(|item| !item.is_empty()).map(str::to_string).collect()
+    items
+        .iter()
+        .flat_map(|item| item.trim_end_matches('-').split(['&', '+']))
+        .filter(|item| !item.is_empty())
+        .map(str::to_string)
+        .collect()
 }
 
 /// Whether a number stands apart from its letter: `C 101`.

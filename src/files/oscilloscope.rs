@@ -3,8 +3,9 @@
 use std::path::{Path, PathBuf};
 
 use super::bounded;
-use super::canonical::decode;
+use super::import::synonyms;
 use super::log_text::{Row, number, rows, seconds};
+use super::table;
 use crate::domain::style::counted;
 use crate::physics::waveform::{Analysis, MIN_SAMPLES, RecordError, analyse};
 use crate::sizing::reasons::figure;
@@ -205,13 +206,12 @@ pub fn read(path: &Path) -> Result<Record, ScopeError> {
 /// When the bytes hold no record.
 pub fn from_bytes(bytes: &[u8], path: &Path) -> Result<Record, ScopeError> {
     let owned = || path.to_owned();
-    let text = decode(bytes);
+    let (text, mut notes) = table::text(bytes, synonyms::known());
     let (table, more) = rows(&text, MOST_SAMPLES + PREAMBLE_LINES);
     let mut rows = table.rows.as_slice();
     let no_samples = || ScopeError::NoSamples { path: owned() };
     let columns = columns_of_samples(rows);
     let has = |row: &Row, at: usize| row.cells.get(at).is_some_and(|cell| is_number(cell));
-    let mut notes = Vec::new();
     let footer = rows.iter().rev().take(FOOTER_LINES).take_while(|row| !columns.iter().any(|&at| has(row, at))).count();
     if footer > 0 && rows.len() > footer {
         rows = &rows[..rows.len() - footer];

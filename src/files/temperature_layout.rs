@@ -1,5 +1,7 @@
 //! What the columns of a temperature log hold.
 
+use std::cmp::Ordering;
+
 use super::log_text::{Row, number, seconds};
 use super::timestamp::{DateOrder, Moment, order_of, read as read_moment};
 
@@ -16,10 +18,23 @@ pub(super) fn date_order(rows: &[Row], notes: &mut Vec<String>) -> DateOrder {
         slashes |=
             cell.split('/').count() == 3 && read_moment(cell, DateOrder::DayFirst).and_then(Moment::absolute).is_some();
     }
-    if slashes && rows.iter().flat_map(|row| &row.cells).any(|cell| cell.find('/').is_some_and(|at| at <= 2)) {
-        notes.push("Dates such as 03/04/2026 are read with the day first (assumed).".into());
+    if !slashes || !rows.iter().flat_map(|row| &row.cells).any(|cell| cell.find('/').is_some_and(|at| at <= 2)) {
+        return DateOrder::DayFirst;
     }
-    DateOrder::DayFirst
+    // A log of some days has its days one behind the other.
+    let span = |order| {
+        let cells = rows.iter().flat_map(|row| &row.cells).filter(|cell| cell.contains('/'));
+        let times = cells.filter_map(|cell| read_moment(cell, order)?.absolute());
+        let (first, last) = times.fold((f64::MAX, f64::MIN), |(first, last), at| (first.min(at), last.max(at)));
+        last - first
+    };
+    let (order, told) = match span(DateOrder::DayFirst).total_cmp(&span(DateOrder::MonthFirst)) {
+        Ordering::Less => (DateOrder::DayFirst, "day first: so its days follow each other"),
+        Ordering::Equal => (DateOrder::DayFirst, "day first (assumed)"),
+        Ordering::Greater => (DateOrder::MonthFirst, "month first: so its days follow each other"),
+    };
+    notes.push(format!("Dates such as 03/04/2026 are read with the {told}."));
+    order
 }
 
 /// Where the times stand.

@@ -2,8 +2,9 @@
 
 use std::path::{Path, PathBuf};
 
-use super::canonical::decode;
+use super::import::synonyms;
 use super::log_text::{Row, number, rows};
+use super::table;
 pub use super::temperature_layout::Scale;
 use super::temperature_layout::{Clock, Layout, ScaleSaid, date_order};
 use super::timestamp::DateOrder;
@@ -88,9 +89,8 @@ pub fn read(path: &Path, answers: &LogAnswers) -> Result<TemperatureLog, LogErro
 /// When the bytes hold no temperature log.
 pub fn from_bytes(bytes: &[u8], path: &Path, answers: &LogAnswers) -> Result<TemperatureLog, LogError> {
     let owned = || path.to_owned();
-    let text = decode(bytes);
+    let (text, mut notes) = table::text(bytes, synonyms::known());
     let (table, more) = rows(&text, MOST_ROWS);
-    let mut notes = Vec::new();
     if more {
         notes.push(format!("Only the first {MOST_ROWS} rows were read."));
     }

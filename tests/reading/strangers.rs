@@ -89,6 +89,24 @@ fn encodings_of_other_countries_show_by_their_header_names() {
 }
 
 #[test]
+fn an_encoding_is_said_to_be_guessed_and_asked_where_two_are_as_likely() {
+    let korean = encoding_rs::EUC_KR.encode("번호,용량,전압,위치,부품\n1,470uF,25V,C1,전해콘덴서\n").0;
+    let dos = b"R\x82f\x82rence;Capacit\x82;Tension;D\x82signation\nC1;1000\xE6F;25V;Condensateur \x82lectrolytique\n";
+    for (bytes, encoding) in [(&*korean, Encoding::EucKr), (dos.as_slice(), Encoding::Dos437)] {
+        let source = source("list.csv", bytes, None);
+        assert_eq!(source.table.found.encoding, encoding);
+        assert!(source.table.notes[0].text.contains("the file does not say its encoding"), "{:?}", source.table.notes);
+        let import = source.positions();
+        assert!(import.report.questions.iter().all(|question| !question.what.contains("encoding")));
+        assert_eq!(import.positions[0].1.original.can.rated_v, Some(25.0));
+    }
+    // Two letters that are as good a word in Chinese as in Korean.
+    let source = source("list.csv", b"Ref,Value,Voltage,Type\nC1,470uF,25V,\xB0\xA1\xB3\xAA\n", None);
+    let asked = source.positions().report.questions;
+    assert!(asked.iter().any(|question| question.what.contains("which encoding")), "{asked:?}");
+}
+
+#[test]
 fn a_data_sheet_with_merged_voltages_and_conditions_in_a_second_line_is_read() {
     let import = parts(
         "WV (Vdc),Cap (µF),Case size φD×L (mm),\"Impedance (Ω max/100kHz)\",,\"Rated ripple current (mArms/105°C, 100kHz)\",Part No.\n\

@@ -54,6 +54,34 @@ fn what_was_assumed_is_said() {
     says("time,temp_c\n2026-01-01 10:10,20\n2026-01-01 10:00,21\n", "sorted by time");
 }
 
+#[test]
+fn a_log_in_the_letters_of_a_country_is_read_and_its_encoding_said() {
+    let rows = "2026-10-02 23:50;41,5\n2026-10-03 00:00;42,0\n2026-10-03 00:10;40,25\n";
+    let encoded = |encoding: &'static encoding_rs::Encoding, header: &str| {
+        encoding.encode(&format!("{header}\n{rows}")).0.into_owned()
+    };
+    let french = [b"Heure;Temp\x82rature (\xF8C)\n", rows.as_bytes()].concat();
+    for (bytes, column, encoding) in [
+        (encoded(encoding_rs::GBK, "时间;温度(℃)"), "温度(℃)", "GB 18030"),
+        (encoded(encoding_rs::SHIFT_JIS, "日時;温度[℃]"), "温度[℃]", "Shift JIS"),
+        (encoded(encoding_rs::EUC_KR, "시간;온도(℃)"), "온도(℃)", "EUC-KR"),
+        (encoded(encoding_rs::KOI8_R, "Время;Температура, °C"), "Температура, °C", "KOI8"),
+        (french, "Température (°C)", "DOS"),
+    ] {
+        let log = from_bytes(&bytes, Path::new("log.csv"), &LogAnswers::default()).unwrap();
+        assert_eq!((log.column.as_deref(), log.scale), (Some(column), Some(Scale::Celsius)), "{encoding}");
+        assert_eq!(log.stretches.len(), 3);
+        assert!(log.notes[0].contains(encoding), "{:?}", log.notes);
+    }
+}
+
+#[test]
+fn the_order_of_day_and_month_is_the_one_in_which_the_days_follow_each_other() {
+    let log = log("time,temp_c\n10/02/26 11:50:00 PM,41.5\n10/03/26 12:00:00 AM,42\n10/03/26 12:10:00 AM,40.25\n");
+    assert_eq!((log.length_s, samples(&log)), (1200.0, EXPECTED.to_vec()));
+    assert!(log.notes[0].contains("month first"), "{:?}", log.notes);
+}
+
 fn answered(text: &str, column: Option<&str>, scale: Option<Scale>) -> Result<TemperatureLog, LogError> {
     from_bytes(text.as_bytes(), Path::new("log.csv"), &LogAnswers { column: column.map(str::to_owned), scale })
 }

@@ -214,6 +214,28 @@ fn xlsx_of(sheet: &str) -> Vec<u8> {
 }
 
 #[test]
+fn a_list_on_a_hidden_sheet_is_asked_about() {
+    let folder = tempfile::tempdir().unwrap();
+    let list = |name| [vec!["Ref", "Value", "Voltage", "Type"], vec![name, "10u", "25", "electrolytic"]];
+    let put = |sheet: &mut Worksheet, name| {
+        let list = list(name);
+        rows(sheet, 0, &list.iter().map(Vec::as_slice).collect::<Vec<_>>());
+    };
+    let mut book = Workbook::new();
+    rows(book.add_worksheet().set_name("Cover").unwrap(), 0, &[&["Dome drive"], &["as of October"]]);
+    put(book.add_worksheet().set_name("Data").unwrap().set_hidden(true), "C1");
+    let path = written(folder.path(), "alone.xlsx", &book.save_to_buffer().unwrap());
+    let asked = sources(&path, &[]).unwrap_err().to_string();
+    assert!(asked.contains("not sure which sheets are meant, Data"), "{asked}");
+    assert_eq!(sources(&path, &["Data"]).unwrap()[0].positions().positions.len(), 1);
+
+    put(book.add_worksheet().set_name("Board").unwrap(), "C2");
+    let path = written(folder.path(), "beside.xlsx", &book.save_to_buffer().unwrap());
+    let asked = sources(&path, &[]).unwrap_err().to_string();
+    assert!(asked.contains("not sure which sheets are meant, Data, Board"), "{asked}");
+}
+
+#[test]
 fn of_several_sheets_the_one_with_a_list_is_read_and_the_others_are_named() {
     let folder = tempfile::tempdir().unwrap();
     let list: [&[&str]; 2] = [&["Ref", "Value", "Voltage", "Type"], &["C1", "10u", "25", "electrolytic"]];
@@ -231,7 +253,7 @@ fn of_several_sheets_the_one_with_a_list_is_read_and_the_others_are_named() {
     rows(book.add_worksheet().set_name("Second board").unwrap(), 0, &list);
     let path = written(folder.path(), "b.xlsx", &book.save_to_buffer().unwrap());
     let asked = sources(&path, &[]).unwrap_err().to_string();
-    assert!(asked.contains("several sheets may be meant, Board, Second board"), "{asked}");
+    assert!(asked.contains("not sure which sheets are meant, Board, Second board"), "{asked}");
     let both = sources(&path, &["Second board", "Board"]).unwrap();
     assert_eq!(both.iter().map(|s| s.title.as_str()).collect::<Vec<_>>(), ["Board", "Second board"]);
     let none = sources(&path, &["Third"]).unwrap_err().to_string();

@@ -89,6 +89,7 @@ pub(crate) fn in_unit(number: &Number, unit: Unit, column: &Column) -> Reading<f
         Some(value) => Reading::Value(value),
         None => Reading::bad("a capacitance must be above zero and below 100 kF"),
     };
+    let unit = if unit == Unit::Millifarad && column.milli_open { Unit::MicroOrMillifarad } else { unit };
     match (unit, column.unit) {
         (Unit::MicroOrMillifarad, Some(known @ (Unit::Microfarad | Unit::Millifarad))) => definite(known),
         (Unit::MicroOrMillifarad, _) => {

@@ -55,11 +55,8 @@ pub(crate) fn clean_within(text: &str, longest: usize) -> Result<String, String>
             '“' | '”' | '″' | '〃' => out.push('"'),
             '‘' | '’' | '′' => out.push('\''),
             '\u{200B}'..='\u{200F}' | '\u{FEFF}' | '\u{AD}' => {}
-            '\u{FF01}'..='\u{FF5E}' => {
-                // Full-width ASCII stands at a fixed distance from ASCII.
-                let narrow = char::from_u32(u32::from(c) - 0xFEE0).unwrap_or(c);
-                out.push(if narrow == '*' { 'x' } else { narrow });
-            }
+            '＊' => out.push('x'),
+            '\u{FF01}'..='\u{FF5E}' => out.push(narrow_letter(c)),
             c if c.is_whitespace() || c.is_control() => {
                 if !out.is_empty() && !out.ends_with(' ') {
                     out.push(' ');
@@ -71,6 +68,19 @@ pub(crate) fn clean_within(text: &str, longest: usize) -> Result<String, String>
     let trimmed = out.trim_end().len();
     out.truncate(trimmed);
     Ok(out)
+}
+
+/// Full-width ASCII stands at a fixed distance from ASCII.
+fn narrow_letter(c: char) -> char {
+    Some(c)
+        .filter(|c| ('\u{FF01}'..='\u{FF5E}').contains(c))
+        .and_then(|c| char::from_u32(u32::from(c) - 0xFEE0))
+        .unwrap_or(c)
+}
+
+/// A name with plain letters in place of full-width ones.
+pub(crate) fn narrow(name: &str) -> String {
+    name.chars().map(narrow_letter).collect()
 }
 
 /// Whether the cell says that there is nothing: empty, a dash, `?`, `null`, `<datasheet>`, `${...}`, `EMPTY on ...` and the like.

@@ -26,7 +26,14 @@ impl Hints {
             (Some(&unit), None) => Some(unit),
             _ => None,
         };
-        Column { decimal, unit, hz: self.hz, temp_c: self.temp_c, order: order::header_order(header) }
+        Column {
+            decimal,
+            unit,
+            hz: self.hz,
+            temp_c: self.temp_c,
+            order: order::header_order(header),
+            milli_open: false,
+        }
     }
 }
 

@@ -150,6 +150,8 @@ pub struct Column {
     pub temp_c: Option<f64>,
     /// Order of two bare body dimensions, see [`order::column_order`].
     pub order: Order,
+    /// Whether `mF` may be the microfarad of old lists: nothing in the file says that it is not.
+    pub milli_open: bool,
 }
 
 impl Column {

@@ -3,6 +3,8 @@
 use std::path::Path;
 
 use super::facts;
+use super::grid::MARKS;
+use super::marks;
 use super::page::UNKNOWN_SIGN;
 use super::sheet::{Datasheet, Life, PrintedRow, PrintedTable, sign_of};
 use super::{Rect, page::Sign};
@@ -11,6 +13,8 @@ use crate::files::table::{Note, Row, Table};
 
 /// Header of the column of multipliers that another table of a data sheet gives; it is used once somebody says so.
 pub const FROM_SHEET: &str = "Ripple multipliers by frequency, from another table of the sheet";
+/// Header of the column of endurances that notes give by the marks of the rows; it is used once somebody says so.
+pub const BY_MARK: &str = "Life by footnote mark, from the notes of the sheet";
 /// Begins the lines over a table that say what endurance a data sheet names: `Endurance in the sheet: 5000 h at 105 °C`.
 pub const LIFE: &str = "Endurance in the sheet:";
 
@@ -33,6 +37,8 @@ impl Datasheet {
             _ => None,
         };
         header.extend(multipliers.map(|_| FROM_SHEET.to_owned()));
+        let by_mark = self.lives_by_mark(table);
+        header.extend(by_mark.as_ref().map(|_| BY_MARK.to_owned()));
         let capacitance = capacitance_column(table);
         let rows = table.rows.iter().enumerate().map(|(at, row)| {
             let mut cells: Vec<String> = row.cells.iter().map(|cell| readable(&cell.text)).collect();
@@ -40,6 +46,7 @@ impl Datasheet {
             cells.push(if is_row { source_mark(&name, row) } else { String::new() });
             let uf = capacitance.and_then(|column| cells.get(column)?.trim().parse::<f64>().ok());
             cells.extend(multipliers.map(|found| found.pairs(uf).filter(|_| is_row).unwrap_or_default()));
+            cells.extend(by_mark.as_ref().map(|lives| lives[at].clone().filter(|_| is_row).unwrap_or_default()));
             Row { line: at + 2, cells }
         });
         let note = |text: String| Note { line: 1, text };
@@ -63,6 +70,24 @@ impl Datasheet {
             notes.push(note(format!("page {page} has ripple multipliers by frequency")));
         }
         Table::of_sheet(&header, rows.collect(), preamble, notes)
+    }
+
+    /// The endurance of each row by its mark, where notes give one for marks that rows have; for rows without mark that without one.
+    fn lives_by_mark(&self, table: &PrintedTable) -> Option<Vec<Option<String>>> {
+        let column = table.header.iter().position(|name| name == MARKS)?;
+        let of = |mark: &str| {
+            let noted = |life: &&Life| match life.text.trim_start().strip_prefix(mark) {
+                Some(_) if mark.is_empty() => !marks::explains(&life.text),
+                behind => behind.is_some_and(|behind| behind.starts_with(|c: char| !c.is_alphanumeric())),
+            };
+            let mut found = self.lives.iter().filter(noted);
+            let life = found.next().filter(|_| found.next().is_none())?;
+            Some(format!("{} h at {} °C", life.hours, life.temp_c))
+        };
+        let mark = |row: &PrintedRow| row.cells.get(column).map_or(String::new(), |cell| cell.text.clone());
+        let told = |row: &PrintedRow| Some(mark(row)).filter(|mark| !mark.is_empty()).and_then(|mark| of(&mark));
+        let any = table.rows.iter().any(|row| told(row).is_some());
+        any.then(|| table.rows.iter().map(|row| of(&mark(row))).collect())
     }
 
     /// The unknown signs of a table, each with its page and a text it stands in.

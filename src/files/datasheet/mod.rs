@@ -23,7 +23,7 @@ use std::path::Path;
 
 use serde::{Deserialize, Serialize};
 
-pub use list::{FROM_SHEET, LIFE, place_of};
+pub use list::{BY_MARK, FROM_SHEET, LIFE, place_of};
 pub use page::{Page, Rect, Ruling, Sign, Word};
 pub use sheet::{Area, Datasheet, PrintedRow, PrintedTable};
 

@@ -3,6 +3,7 @@
 
 use super::field::{Field, Target};
 use super::naming::named;
+use super::{shape, words};
 use crate::domain::style::counted;
 use crate::files::cell::clean::is_nothing;
 use crate::files::cell::{Column, Reading, text};
@@ -23,6 +24,64 @@ pub(super) fn spread(mut table: Table) -> Table {
         (Some(rated), Some(capacitance)) => merged(&mut table, rated, capacitance),
         (None, Some(capacitance)) => lines_between(&mut table, capacitance),
         _ => {}
+    }
+    table
+}
+
+/// Lists that were printed side by side, one below the other: their headers stand again, or without a header their capacitors do.
+pub(super) fn below_each_other(mut table: Table) -> Table {
+    let base = |name: &str| name.rsplit_once(" (").map_or(name, |(base, _)| base).to_owned();
+    let bases: Vec<String> = table.header.iter().map(|name| base(name)).collect();
+    let headless = table.found.header_line.is_none();
+    let begins = |at: &usize| match bases.first() {
+        Some(_) if headless => shape::share(&shape::samples(&table, *at), shape::capacitors_in) >= 0.8,
+        Some(first) => bases[*at] == *first,
+        None => false,
+    };
+    let starts: Vec<usize> = (0..bases.len()).filter(begins).collect();
+    let (Some(0), Some(&width)) = (starts.first().copied(), starts.get(1)) else { return table };
+    let even = starts.iter().enumerate().all(|(group, at)| *at == group * width) && bases.len() <= starts.len() * width;
+    let same = |at: usize| headless || bases[at] == bases[at % width] || bases[at].starts_with("column ");
+    let field = |at: usize| named(&table.header[at], Target::Positions).map(|(field, _)| field);
+    let of = |wanted: &[Field]| (0..width).any(|at| field(at).is_some_and(|field| wanted.contains(&field)));
+    let list = of(&[Field::Designator, Field::PartNumber]) && of(&[Field::Value, Field::Capacitance]);
+    if !even || !(0..bases.len()).all(same) || !(headless && width > 1 || list) {
+        return table;
+    }
+    let rows = std::mem::take(&mut table.rows);
+    for group in 0..starts.len() {
+        let part = |row: &Row| {
+            let mut cells: Vec<String> = row.cells.iter().skip(group * width).take(width).cloned().collect();
+            cells.resize(width, String::new());
+            Row { line: row.line, cells }
+        };
+        table.rows.extend(rows.iter().map(part).filter(|row| row.cells.iter().any(|cell| !cell.is_empty())));
+    }
+    table.header.truncate(width);
+    let text = format!("{} side by side are read one below the other", counted(starts.len(), "list", "lists"));
+    table.notes.push(Note { line: table.rows.first().map_or(1, |row| row.line), text });
+    table
+}
+
+/// Puts what stands above into cells with a ditto mark (`"`, `dito`, `〃`).
+pub(super) fn ditto(mut table: Table) -> Table {
+    let (mut cells, mut first) = (0, None);
+    for at in 1..table.rows.len() {
+        let (above, below) = table.rows.split_at_mut(at);
+        let (above, row) = (&above[at - 1].cells, &mut below[0]);
+        let marked = row.cells.iter_mut().zip(above).filter(|(cell, above)| {
+            let plain: String = cell.to_lowercase().split_whitespace().collect();
+            !above.is_empty() && !plain.is_empty() && words::list("as above").any(|word| word == plain)
+        });
+        for (cell, above) in marked {
+            cell.clone_from(above);
+            cells += 1;
+            first.get_or_insert(row.line);
+        }
+    }
+    if let Some(line) = first {
+        let text = format!("{} of the row above, by a ditto mark", counted(cells, "cell has what", "cells have what"));
+        table.notes.push(Note { line, text });
     }
     table
 }

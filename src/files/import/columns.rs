@@ -60,12 +60,14 @@ impl Columns {
             .collect();
         let file_decimal = mapping.decimal.unwrap_or_else(|| file_decimal(table, &meanings));
         let said = length_unit_said(table);
+        let milli_open = milli_open(table);
         let used = table.header.iter().enumerate().filter_map(|(at, header)| {
             let (field, meaning) = (*meanings.get(at)?)?;
             let cells = samples(table, at);
             let of_file = said.filter(|_| field.kind() == Some(Kind::Length) || field == Field::Size);
             let meaning = ColumnMeaning { unit: meaning.unit.or(of_file.filter(|_| !has_unit(header))), ..meaning };
             let mut column = prepare(header, field, &meaning, mapping, file_decimal, &cells);
+            column.milli_open = milli_open;
             if column.order == Order::Unknown && header_order(header) == Order::Unknown && is_sized(field) {
                 // Pin headers and boxes have sizes, too: what comes first is said by the rows of capacitors.
                 let of_capacitors = cells_of_capacitors(table, at, &meanings);
@@ -166,6 +168,21 @@ fn length_unit_said(table: &Table) -> Option<Unit> {
     });
     let first = found.next()?;
     found.all(|other| other == first).then_some(first)
+}
+
+/// Whether a file writes `mF` and nothing that would tell it from the microfarad: no microfarad, no `4m7`.
+fn milli_open(table: &Table) -> bool {
+    let cells = || table.rows.iter().take(shape::ROWS).flat_map(|row| &row.cells).chain(&table.header);
+    let digit = |c: Option<char>| c.is_some_and(|c| c.is_ascii_digit());
+    let milli =
+        |cell: &String| cell.match_indices("mF").any(|(at, _)| digit(cell[..at].trim_end().chars().next_back()));
+    let micro = |cell: &String| {
+        let lower = cell.to_lowercase();
+        let between = |at: usize| digit(lower[..at].chars().next_back()) && digit(lower[at + 1..].chars().next());
+        ["µ", "μ", "uf", "mfd", "мк"].iter().any(|unit| lower.contains(unit))
+            || lower.match_indices(['m', 'u']).any(|(at, _)| between(at))
+    };
+    cells().any(milli) && !cells().any(micro)
 }
 
 fn has_unit(header: &str) -> bool {

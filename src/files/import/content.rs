@@ -1,5 +1,6 @@
 //! What a file holds (text, a workbook, a data sheet), and the tables in it that can be meant, each ready for import.
 
+use std::collections::HashSet;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
@@ -103,8 +104,21 @@ fn of_book(
     let mut chosen: Vec<&Sheet> = all.iter().copied().filter(|sheet| named.contains(&sheet.name)).collect();
     if named.is_empty() {
         let visible: Vec<&Sheet> = all.iter().copied().filter(|sheet| !sheet.hidden).collect();
-        let usable = |sheet: &&Sheet| read(sheet).is_ok_and(|source: Source| source.is_usable());
-        chosen = visible.iter().copied().filter(|sheet| visible.len() == 1 || usable(sheet)).collect();
+        let usable = |sheet: &&&Sheet| read(sheet).is_ok_and(|source: Source| source.is_usable());
+        // A hidden sheet with a list is meant, too, unless it only repeats the rows of a visible one.
+        let seen: HashSet<&Vec<String>> =
+            visible.iter().flat_map(|sheet| &sheet.rows).map(|(_, cells)| cells).collect();
+        let repeats = |sheet: &Sheet| sheet.rows.iter().all(|(_, cells)| seen.contains(cells));
+        let meant = |sheet: &&&Sheet| usable(sheet) && !(sheet.hidden && repeats(sheet));
+        chosen = all.iter().filter(meant).copied().collect();
+        if chosen.is_empty() && visible.len() == 1 {
+            chosen.clone_from(&visible);
+        }
+        if let [only] = chosen[..]
+            && only.hidden
+        {
+            return Err(SourceError::WhichSheet { path: path.to_owned(), names: names(&chosen) });
+        }
         if chosen.len() != 1 {
             let of = if chosen.is_empty() { if visible.is_empty() { all } else { visible } } else { chosen };
             if of.is_empty() {

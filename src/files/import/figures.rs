@@ -119,8 +119,7 @@ impl<'a> Reader<'a> {
         let wordy = [Field::Value, Field::Capacitance, Field::RatedV, Field::Description, Field::Type, Field::Size];
         let coded = |column: &Prepared| column.codes && column.field == Field::RatedV;
         let texts = self.cells(row).filter(|(column, _)| wordy.contains(&column.field) && !coded(column));
-        let texts =
-            texts.map(|(column, cell)| (column, cell, text::find(cell, &Column { unit: None, ..column.column })));
+        let texts = texts.map(|(column, cell)| (column, cell, text::find(cell, &of_text(&column.column))));
         let texts = texts.collect();
         let mut of = InRow {
             reader: Reader { columns: self.columns },
@@ -388,6 +387,11 @@ impl Printed for leakage::Leakage {
     fn printed(&self) -> String {
         leakage::print(self)
     }
+}
+
+/// The column for texts, where a unit only says what `MF` is.
+fn of_text(column: &Column) -> Column {
+    Column { unit: column.unit.filter(|unit| unit.kind() == Kind::Capacitance), ..*column }
 }
 
 /// The column with a unit that is the only possible one for bare numbers.

@@ -70,7 +70,9 @@ pub(super) fn boards(mut table: Table) -> Table {
     if table.header.iter().any(|name| heads_boards(name)) {
         return table;
     }
-    let mut title = String::new();
+    // Without a header the first title stands before all rows.
+    let before = table.preamble.last().filter(|_| table.found.header_line.is_none());
+    let mut title = before.map_or_else(String::new, |note| note.text.clone());
     let mut below: HashMap<String, String> = HashMap::new();
     let mut twice = false;
     let mut of_rows = Vec::with_capacity(table.rows.len());

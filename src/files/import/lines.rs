@@ -239,18 +239,20 @@ fn more_names<'a>(name: &str, rest: &'a str) -> (String, &'a str) {
     let (mut names, mut rest) = (name.to_owned(), rest);
     loop {
         let next = rest.trim_start();
-        let (joint, next) = ["&", "+", "and ", "und "]
-            .iter()
-            .find_map(|word| next.strip_prefix(word).map(|next| (true, next.trim_start())))
-            .unwrap_or((false, next));
+        let (word, behind) = next.split_once(' ').unwrap_or((next, ""));
+        let range = designators::RANGES.contains(&word).then_some(("..", behind));
+        let signed = ["&", "+"].iter().find_map(|sign| Some((", ", next.strip_prefix(sign)?)));
+        let spoken = ["and", "und", "et", "y", "e", "en", "i", "и"].contains(&word).then_some((", ", behind));
+        let (joint, next) = range.or(signed).or(spoken).map_or(("", next), |(joint, next)| (joint, next.trim_start()));
         let end = next.find([' ', ':', ',', ';', '\t', '=']).unwrap_or(next.len());
         let (word, behind) = next.split_at(end);
-        let listed = joint || names.ends_with([',', ';']);
+        let listed = !joint.is_empty() || names.ends_with([',', ';']);
         let is_name = word.chars().any(|c| c.is_ascii_digit()) && is_designators(word) && !behind.trim().is_empty();
         if !listed || !is_name {
             return (names, rest);
         }
-        names = format!("{}, {word}", names.trim_end_matches([',', ';']));
+        let joint = if joint.is_empty() { ", " } else { joint };
+        names = format!("{}{joint}{word}", names.trim_end_matches([',', ';']));
         rest = behind;
         if let Some(behind) = rest.trim_start().strip_prefix([',', ';']) {
             names.push(',');

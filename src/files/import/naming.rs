@@ -67,6 +67,7 @@ fn dimension_of(header: &str) -> Option<Field> {
         .filter_map(|word| match word {
             "D" | "φD" | "ΦD" | "øD" | "ØD" | "φ" | "Φ" | "Ø" | "ø" => Some(Field::Diameter),
             "L" | "H" => Some(Field::Height),
+            "F" | "P" => Some(Field::Pitch),
             word if word.eq_ignore_ascii_case("DxL") || word.eq_ignore_ascii_case("DxH") => Some(Field::Size),
             _ => None,
         })

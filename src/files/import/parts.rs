@@ -23,7 +23,7 @@ use super::words;
 use crate::domain::schema::part_text_complaint;
 use crate::domain::style::counted;
 use crate::domain::{CAN_NUMBERS, PART_TEXTS, Part, Status, TRADE_NUMBERS, Technology};
-use crate::files::cell::clean::is_nothing;
+use crate::files::cell::clean::{self, is_nothing};
 use crate::files::cell::{capacitance, voltage};
 use crate::files::entry;
 use crate::files::table::{Row, Table};
@@ -319,7 +319,7 @@ fn is_not_made(columns: &Columns, cells: &[String], figures: &RowFigures) -> boo
 
 /// The part of a row with its texts alone.
 pub(super) fn texts(columns: &Columns, cells: &[String]) -> Part {
-    let text = |field| columns.text(cells, field).unwrap_or_default().to_owned();
+    let text = |field| clean::narrow(columns.text(cells, field).unwrap_or_default());
     Part {
         part_number: text(Field::PartNumber),
         maker: text(Field::Maker),

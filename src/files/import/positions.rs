@@ -187,6 +187,9 @@ impl Import<'_> {
             }
         }
         figures.trouble.cells.append(&mut trouble.cells);
+        for word in &found.unclear {
+            figures.trouble.leave(Field::Designator, word, "no designator: what it means among them is not known");
+        }
         self.count(&found, quantity, line, cell.unwrap_or_default());
         let mut valued = self
             .rows

@@ -292,7 +292,9 @@ fn by_header(header: &str, cells: &[&str], target: Target, printed: bool) -> Pro
             if looks > 0.8
                 && numbered(cells, if field == Field::Value { 0.25 } else { 0.5 })
                 && Field::Designator.serves(target)
-                && (field != Field::PartNumber || is_counter(header)) =>
+                && (field != Field::PartNumber
+                    || is_counter(header)
+                    || synonyms::place(&plain(header), Field::Designator).is_some()) =>
         {
             column(Some(Field::Designator), Confidence::Guess, "filled like designators")
         }
@@ -376,7 +378,9 @@ fn by_cells(columns: &mut [ProposedColumn], cells: &[Vec<&str>], target: Target,
         if !field.serves(target) || has(columns, field) {
             return;
         }
-        let open = (0..columns.len()).filter(|&at| columns[at].field.is_none() && columns[at].why == UNKNOWN);
+        let shelf = |at: usize| field == Field::Designator && words::heads_places(&columns[at].header);
+        let open =
+            (0..columns.len()).filter(|&at| columns[at].field.is_none() && columns[at].why == UNKNOWN && !shelf(at));
         // Customers' notes name a position here and there; a list names one in nearly every row.
         let enough = if field == Field::Designator { rows.div_ceil(2) } else { 1 };
         let best = open.filter(|&at| share(&cells[at], fits) >= 0.8 && cells[at].len() >= enough).min();
@@ -393,6 +397,18 @@ fn by_cells(columns: &mut [ProposedColumn], cells: &[Vec<&str>], target: Target,
         if headless || some_capacitors {
             guess(columns, Field::Designator, &is_designators);
         }
+        let remarks = |at: &usize| {
+            columns[*at].field == Some(Field::Description)
+                && cells[*at].len() * 2 >= rows
+                && share(&cells[*at], is_designators) >= 0.8
+                && numbered(&cells[*at], 0.8)
+        };
+        let found = if has(columns, Field::Designator) { None } else { (0..columns.len()).find(remarks) };
+        if let Some(at) = found {
+            columns[at].field = Some(Field::Designator);
+            columns[at].confidence = Confidence::Guess;
+            columns[at].why = "headed like a remark, filled with designators".into();
+        }
         guess(columns, Field::Side, &|cell| shape::side(cell).is_some());
     }
     if !has(columns, Field::Value) && !has(columns, Field::Capacitance) {
@@ -405,7 +421,9 @@ fn by_cells(columns: &mut [ProposedColumn], cells: &[Vec<&str>], target: Target,
         let best = (0..columns.len())
             .filter(|&at| columns[at].field.is_none() && columns[at].why == UNKNOWN)
             .find(|&at| share(&cells[at], tells_capacitance) >= 0.5);
-        if let Some(at) = best.filter(|_| !has(columns, Field::Description)) {
+        let told =
+            |at: usize| columns[at].field == Some(Field::Description) && share(&cells[at], tells_capacitance) >= 0.2;
+        if let Some(at) = best.filter(|_| !(0..columns.len()).any(told)) {
             columns[at].field = Some(Field::Description);
             columns[at].confidence = Confidence::Guess;
             columns[at].why = "from the cells alone".into();
@@ -414,7 +432,8 @@ fn by_cells(columns: &mut [ProposedColumn], cells: &[Vec<&str>], target: Target,
     guess(columns, Field::Fitted, &fitted::is_yes_or_no);
     guess(columns, Field::RatedV, &is_voltage);
     guess(columns, Field::Type, &words::is_type);
-    guess(columns, Field::Mounting, &|cell| words::mounting(&[cell]).is_some());
+    let bare = |cell: &str| !cell.contains(|c: char| c.is_ascii_digit());
+    guess(columns, Field::Mounting, &|cell| bare(cell) && words::mounting(&[cell]).is_some());
     if target == Target::Parts && !headless {
         numbers_of_parts(columns, cells, rows);
     }
@@ -453,13 +472,16 @@ fn numbers_of_parts(columns: &mut [ProposedColumn], cells: &[Vec<&str>], rows: u
         // An article is its number where it looks like one.
         let article = column.field == Some(Field::Description)
             && ["artikel", "article", "articolo", "articulo", "art"].contains(&plain(&column.header).as_str());
-        typed || article || (column.field.is_none() && column.why == UNKNOWN)
+        let counter = is_counter(&column.header) && column.field.is_none();
+        typed || article || counter || (column.field.is_none() && column.why == UNKNOWN)
     };
     let different = |at: usize| {
         let mut names = cells[at].clone();
         names.sort_unstable();
         names.dedup();
-        names.len() == rows && (rows > 1 || plain(&columns[at].header) == "part")
+        names.len() == cells[at].len()
+            && rows - names.len() <= 1.max(rows / 4)
+            && (rows > 1 || plain(&columns[at].header) == "part")
     };
     let named = |at: usize| free(at) && different(at) && share(&cells[at], shape::is_part_number) >= 0.9;
     if let Some(at) = (0..columns.len()).find(|&at| named(at)) {

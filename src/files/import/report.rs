@@ -103,7 +103,12 @@ impl Report {
     /// That of a table of which no row is read yet.
     pub(super) fn of(table: &Table, file: &Path) -> Self {
         let notes = table.notes.iter().map(|note| format!("line {}: {}", note.line, note.text)).collect();
-        Self { file: file.to_owned(), rows: table.rows.len(), notes, ..Self::default() }
+        let mut report = Self { file: file.to_owned(), rows: table.rows.len(), notes, ..Self::default() };
+        for note in &table.unread {
+            let why = "its cells run over their columns: nothing says where each ends";
+            report.refuse(note.line, "(row)", &note.text, why);
+        }
+        report
     }
 
     /// Something was kept, nothing was refused, no cell was left out and no question is open: everything else was skipped with a reason.

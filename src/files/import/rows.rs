@@ -3,13 +3,15 @@
 use std::collections::BTreeMap;
 use std::path::Path;
 
+use super::answer::Answer;
 use super::asking;
 use super::belonging::{Belonging, FileSays, belonging};
 use super::columns::Columns;
+use super::field::Field;
 use super::figures::{Reader, RowFigures};
 use super::mapping::Mapping;
 use super::part_number;
-use super::report::{Questions, Report};
+use super::report::{Choice, Questions, Report};
 use super::settle::Trouble;
 use super::shape;
 use super::words;
@@ -65,13 +67,29 @@ impl<'a> Rows<'a> {
         file: &Path,
         says: FileSays,
     ) -> Self {
+        let mut questions = Questions::default();
+        if let Some(doubt) = &table.found.encoding_doubt {
+            let what = "which encoding has this file? Two are as likely; say it, in the shell by --encoding";
+            questions.ask("", what, doubt, 1, Vec::new);
+        }
+        let tell = [Field::Capacitance, Field::Value, Field::Description, Field::Type, Field::PartNumber];
+        if !tell.iter().any(|field| columns.has(*field)) && !table.rows.is_empty() {
+            let choices = || {
+                let figure = |cell: &str| cell.contains(|c: char| c.is_ascii_digit());
+                let free = |at: &usize| columns.used.iter().all(|used| used.at != *at);
+                let fits = |at: &usize| free(at) && shape::share(&shape::samples(table, *at), figure) >= 0.5;
+                let names = (0..table.header.len()).filter(fits).map(|at| &table.header[at]);
+                names.map(|name| Choice::new(name, Answer::means(name, Some(Field::Value)))).collect()
+            };
+            questions.ask("", "which column gives the capacitance?", &table.header.join(" | "), 1, choices);
+        }
         Self {
             columns,
             header: &table.header,
             mapping,
             says,
             report: Report::of(table, file),
-            questions: Questions::default(),
+            questions,
             heading: None,
             remarks: BTreeMap::new(),
         }

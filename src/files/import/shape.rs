@@ -134,7 +134,8 @@ pub(super) fn is_part_number(cell: &str) -> bool {
         && cell.chars().all(|c| c.is_alphanumeric() || " -_./+#□".contains(c))
         && !figure
         && !cell.starts_with(|c: char| c.is_ascii_digit() && cell.contains(['x', '×', '*']) && letters == 1)
-        && says_no_figure(cell)
+        // `KEL-470U-35` is one name, `470U 35V` two figures.
+        && (says_no_figure(cell) || (cell.starts_with(char::is_alphabetic) && !cell.contains(char::is_whitespace)))
 }
 
 /// The side a word stands for: `Some(true)` for the bottom.

@@ -30,8 +30,8 @@ pub enum SourceError {
     /// The workbook has no such sheet.
     #[error("{}: there is no sheet {sheet}; expected one of {}", path.display(), names.join(", "))]
     NoSuchSheet { path: PathBuf, sheet: String, names: Vec<String> },
-    /// Several sheets can be read, and none was named.
-    #[error("{}: several sheets may be meant, {}; name one by --sheet, or several", path.display(), names.join(", "))]
+    /// Several sheets can be read, or one that the workbook hides, and none was named.
+    #[error("{}: it is not sure which sheets are meant, {}; name one by --sheet, or several", path.display(), names.join(", "))]
     WhichSheet { path: PathBuf, names: Vec<String> },
     /// The data sheet has no list of parts that can be read.
     #[error("{}: no list of parts was found in this data sheet: {why}", path.display())]
@@ -152,10 +152,11 @@ impl Source {
 
     /// A table that was read already.
     pub fn of_table(path: &Path, table: Table, target: Option<Target>) -> Self {
+        let table = blocks::below_each_other(table);
         let table = if matches!(target, None | Some(Target::Positions)) {
-            headings::boards(lines::split(table))
+            headings::boards(blocks::ditto(lines::split(table)))
         } else {
-            table
+            blocks::ditto(table)
         };
         let table =
             if matches!(target, None | Some(Target::Parts)) { blocks::spread(matrix::unfold(table)) } else { table };

@@ -31,6 +31,11 @@ pub fn plain(header: &str) -> String {
         .collect()
 }
 
+/// A German name without its dots, as printers that lack them write it: `Gehaeuse`.
+fn spelled_out(name: &str) -> String {
+    name.to_lowercase().replace('ä', "ae").replace('ö', "oe").replace('ü', "ue").replace('ß', "ss")
+}
+
 /// A name of `synonyms.txt` with its section, the key before its list, and the field of that key.
 struct Entry {
     section: &'static str,
@@ -77,9 +82,11 @@ pub(super) fn partly(name: &str, target: Target) -> Option<Field> {
 static PLACES: LazyLock<HashMap<String, Vec<(Field, usize)>>> = LazyLock::new(|| {
     let mut places: HashMap<String, Vec<(Field, usize)>> = HashMap::new();
     for (at, (field, name)) in of_fields("names").enumerate() {
-        let of_name = places.entry(plain(name)).or_default();
-        if of_name.iter().all(|(known, _)| *known != field) {
-            of_name.push((field, at));
+        for name in [plain(name), plain(&spelled_out(name))] {
+            let of_name = places.entry(name).or_default();
+            if of_name.iter().all(|(known, _)| *known != field) {
+                of_name.push((field, at));
+            }
         }
     }
     places
@@ -88,8 +95,10 @@ static PLACES: LazyLock<HashMap<String, Vec<(Field, usize)>>> = LazyLock::new(||
 static PLAIN_DECOYS: LazyLock<HashSet<String>> = LazyLock::new(|| under("decoy").map(plain).collect());
 
 static KNOWN: LazyLock<Known> = LazyLock::new(|| {
-    let names = of_fields("names").map(|(_, name)| name);
-    Known::new(names.chain(under("decoy").filter(|name| name.len() > 3)))
+    let names = of_fields("names").flat_map(|(_, name)| [name.to_owned(), spelled_out(name)]);
+    let decoys = under("decoy").filter(|name| name.len() > 3).map(str::to_owned);
+    let all: Vec<String> = names.chain(decoys).collect();
+    Known::new(all.iter().map(String::as_str))
 });
 
 /// The first field that serves the target and has this comparable name.

@@ -4,7 +4,9 @@ use std::collections::HashMap;
 
 use super::decode::Decoded;
 use super::header::Known;
-use super::types::{Block, Detection, Encoding, Layout, Note, Options, Record, Row, Separator, Table, TableError};
+use super::types::{
+    Block, Detection, Encoding, Layout, Note, Options, Record, Row, STRUCK, Separator, Table, TableError,
+};
 use super::{header, two_lines};
 use crate::domain::style::counted;
 
@@ -17,7 +19,7 @@ const THREE_LINES: &str = "the header has three lines and is read as one";
 const HEADER_LINES_MOST: usize = 3;
 
 pub(super) fn table(block: Block, decoded: &Decoded, known: &Known, options: &Options) -> Result<Table, TableError> {
-    let Block { mut records, header: said, separator, layout, above, notes: block_notes } = block;
+    let Block { mut records, header: said, separator, layout, above, notes: block_notes, unread } = block;
     let at = match options.header_line {
         Some(0) => None,
         Some(line) => {
@@ -47,11 +49,19 @@ pub(super) fn table(block: Block, decoded: &Decoded, known: &Known, options: &Op
     }
     let single = raw.clone();
     if let Some(head) = &head {
-        if let Some(above) = records.last().filter(|above| two_lines::spans(&above.cells, &raw)) {
+        let mut lines = 1;
+        let axis = records.last().is_some_and(|above| two_lines::spans(&above.cells, &raw));
+        if let Some(above) = records.last().filter(|_| axis) {
             raw = two_lines::under(&names(&above.cells), &raw);
             notes.push(Note { line: above.line, text: TWO_LINES.to_string() });
-        } else {
-            let mut lines = 1;
+        } else if let Some(above) = records.last().filter(|above| two_lines::completes(&above.cells, &raw, known)) {
+            // A title over several columns is no name of the first of them.
+            let over = names(&above.cells);
+            raw.resize(raw.len().max(over.len()), String::new());
+            raw.iter_mut().zip(over).filter(|(name, _)| name.is_empty()).for_each(|(name, over)| *name = over);
+            lines = 2;
+        }
+        if !axis {
             while lines < HEADER_LINES_MOST
                 && let Some(below) = body.first().filter(|below| two_lines::continues(&raw, &below.cells, known))
             {
@@ -66,6 +76,12 @@ pub(super) fn table(block: Block, decoded: &Decoded, known: &Known, options: &Op
         }
     }
     drop_repeated_header(&mut body, &single, &mut notes);
+    body.retain(|record| {
+        let struck = |cell: &&String| cell.len() > STRUCK.len() && cell.starts_with(STRUCK) && cell.ends_with(STRUCK);
+        let first = record.cells.iter().find(|cell| !cell.is_empty()).filter(struck);
+        notes.extend(first.map(|cell| Note { line: record.line, text: format!("struck out and left out: {cell}") }));
+        first.is_none()
+    });
     let mut body = with_continued(body, &mut notes);
     // Behind a header that is a comment, every line with the mark is one.
     let commented = head.as_ref().and_then(|head| head.cells.first()).is_some_and(|cell| cell.starts_with('#'));
@@ -89,13 +105,14 @@ pub(super) fn table(block: Block, decoded: &Decoded, known: &Known, options: &Op
         .collect();
     let found = Detection {
         encoding: decoded.encoding,
+        encoding_doubt: decoded.doubt.clone(),
         byte_order_mark: decoded.byte_order_mark,
         separator,
         layout,
         preamble_lines: preamble.len(),
         header_line: head.map(|head| head.line),
     };
-    Ok(Table { header, rows, found, preamble, trailing, notes })
+    Ok(Table { header, rows, found, preamble, trailing, notes, unread })
 }
 
 impl Table {
@@ -104,13 +121,14 @@ impl Table {
         let header = numbered(header, header.len(), 1, &mut notes);
         let found = Detection {
             encoding: Encoding::Utf8,
+            encoding_doubt: None,
             byte_order_mark: false,
             separator: Separator::Markup,
             layout: Layout::Printed,
             preamble_lines: preamble.len(),
             header_line: Some(1),
         };
-        Self { header, rows, found, preamble, trailing: Vec::new(), notes }
+        Self { header, rows, found, preamble, trailing: Vec::new(), notes, unread: Vec::new() }
     }
 }
 

@@ -1,9 +1,7 @@
 //! Comma, semicolon, tab and pipe separated text, through the csv crate.
 
 use super::types::{Block, Layout, Limits, Note, Record, Separator, TableError};
-
-/// A record that spans more lines than this comes from a quotation mark that was never closed.
-const LINES_PER_RECORD: usize = 200;
+use crate::files::csv_rows::{CsvRows, breaks};
 
 fn byte(separator: Separator) -> u8 {
     match separator {
@@ -36,92 +34,18 @@ pub(super) fn with_bars(text: &str) -> Option<String> {
 }
 
 pub(super) fn block(text: &str, separator: Separator, limits: &Limits) -> Result<Block, TableError> {
-    let mut block = Block {
-        records: Vec::new(),
-        header: None,
-        separator,
-        layout: Layout::Delimited,
-        above: Vec::new(),
-        notes: Vec::new(),
-    };
-    match quoted(text, byte(separator), limits)? {
-        Quoted::Records(records) => block.records = records,
-        Quoted::Unclosed { line } => {
-            let text_of_note =
-                "a quotation mark is not closed: from the whole file, every line was read as a row of its own";
-            block.notes.push(Note { line, text: text_of_note.to_string() });
-            block.records = line_by_line(text, byte(separator), limits)?;
-        }
-    }
-    Ok(block)
-}
-
-/// A place in a text in memory, whose length is a `usize`.
-fn index(byte: u64) -> usize {
-    usize::try_from(byte).unwrap_or(usize::MAX)
-}
-
-enum Quoted {
-    Records(Vec<Record>),
-    Unclosed { line: usize },
-}
-
-fn reader(text: &str, delimiter: u8, quoting: bool) -> csv::Reader<&[u8]> {
-    csv::ReaderBuilder::new()
-        .delimiter(delimiter)
-        .has_headers(false)
-        .flexible(true)
-        .quoting(quoting)
-        .from_reader(text.as_bytes())
-}
-
-fn quoted(text: &str, delimiter: u8, limits: &Limits) -> Result<Quoted, TableError> {
-    let odd_quotes = text.bytes().filter(|&byte| byte == b'"').count() % 2 == 1;
-    let mut reader = reader(text, delimiter, true);
+    let mut rows = CsvRows::new(text, byte(separator), 1, None);
     let mut record = csv::StringRecord::new();
     let mut collector = Collector::new(limits);
-    let (mut line, mut counted_to) = (1, 0);
-    // The text is valid UTF-8 and records may differ in length, so reading cannot fail; an error would end the table.
-    while reader.read_record(&mut record).unwrap_or(false) {
-        // The crate skips blank lines before a record without moving the record's position over them.
-        let start = record.position().map_or(counted_to, |position| index(position.byte())).min(text.len());
-        let blanks = text.as_bytes()[start..].iter().take_while(|byte| matches!(byte, b'\n' | b'\r')).count();
-        // The second half of a CR LF pair belongs to the record before.
-        let own = start + usize::from(text[..start].ends_with('\r') && text[start..].starts_with('\n'));
-        let gap = text.as_bytes()[own..start + blanks].contains(&b'\n');
-        line += newlines(&text[counted_to..start + blanks]);
-        counted_to = start + blanks;
-        let end = index(reader.position().byte()).clamp(counted_to, text.len());
-        let spanned = newlines(text[counted_to..end].trim_end_matches(['\r', '\n']));
-        if spanned > LINES_PER_RECORD || (odd_quotes && spanned > 0) {
-            return Ok(Quoted::Unclosed { line });
-        }
-        collector.take(line, gap, &record)?;
+    let mut end = 0;
+    while let Some(line) = rows.next(&mut record) {
+        let line = usize::try_from(line).unwrap_or(usize::MAX);
+        collector.take(line, line > end + 1, &record)?;
+        end = line + record.iter().map(breaks).sum::<usize>();
     }
-    Ok(Quoted::Records(collector.records))
-}
-
-fn newlines(text: &str) -> usize {
-    text.bytes().filter(|&byte| byte == b'\n').count()
-}
-
-/// Every line is a record; in a line with an odd number of quotation marks they are plain characters.
-fn line_by_line(text: &str, delimiter: u8, limits: &Limits) -> Result<Vec<Record>, TableError> {
-    let mut collector = Collector::new(limits);
-    let mut gap = false;
-    let mut record = csv::StringRecord::new();
-    for (at, line) in text.lines().enumerate() {
-        if line.trim().is_empty() {
-            gap = true;
-            continue;
-        }
-        let quoting = line.bytes().filter(|&byte| byte == b'"').count() % 2 == 0;
-        if reader(line, delimiter, quoting).read_record(&mut record).unwrap_or(false) {
-            collector.take(at + 1, gap, &record)?;
-        }
-        gap = false;
-    }
-    Ok(collector.records)
+    let note = rows.stray_line().zip(rows.note()).map(|(line, text)| Note { line, text });
+    let block = Block::of(collector.records, separator, Layout::Delimited);
+    Ok(Block { notes: note.into_iter().collect(), ..block })
 }
 
 /// Takes records within the limits.

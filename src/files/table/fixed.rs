@@ -5,7 +5,7 @@ use std::ops::Range;
 use super::delimited::Collector;
 use super::header;
 use super::header::Known;
-use super::types::{Block, Layout, Options, Record, Separator, TableError};
+use super::types::{Block, Layout, Note, Options, Record, Separator, TableError};
 
 /// Longest line that can be a row of fixed columns, in characters.
 const LONGEST_LINE: usize = 4000;
@@ -38,25 +38,25 @@ pub(super) fn block(text: &str, known: &Known, options: &Options) -> Result<Bloc
     let ruler = at.and_then(|at| lines.get(at + 1)).map(|line| line.text).filter(|text| is_ruler(text));
     let columns = match ruler {
         Some(ruler) => Columns { cuts: gaps(ruler), aligned: true, spans: Vec::new() },
-        None => Columns::new(head.as_deref(), &body),
+        None => Columns::new(head.as_deref(), &body, known),
     };
     if let (Some(at), Some(head)) = (at, head.as_deref()) {
         let cells = columns.header(head);
         collector.take(lines[at].number, lines[at].after_gap, cells.iter().map(String::as_str))?;
     }
+    let mut unread = Vec::new();
     for line in body {
         let cells =
-            if line.text.starts_with('#') { vec![line.text.trim().to_string()] } else { columns.split(line.text) };
-        collector.take(line.number, line.after_gap, cells.iter().map(String::as_str))?;
+            if line.text.starts_with('#') { Some(vec![line.text.trim().to_owned()]) } else { columns.split(line.text) };
+        // Page headings stand again among the rows.
+        let page = lines[..first].iter().any(|known| without_figures(known.text) == without_figures(line.text));
+        match cells.or_else(|| page.then(|| vec![line.text.to_owned()])) {
+            Some(cells) => collector.take(line.number, line.after_gap, cells.iter().map(String::as_str))?,
+            None => unread.push(Note { line: line.number, text: line.text.trim().to_owned() }),
+        }
     }
-    Ok(Block {
-        header: at.map(|_| header_at).filter(|&at| at < collector.records.len()),
-        records: collector.records,
-        separator: Separator::Blanks,
-        layout: Layout::FixedWidth,
-        above: Vec::new(),
-        notes: Vec::new(),
-    })
+    let header = at.map(|_| header_at).filter(|&at| at < collector.records.len());
+    Ok(Block { header, unread, ..Block::of(collector.records, Separator::Blanks, Layout::FixedWidth) })
 }
 
 fn lines(text: &str) -> Vec<Line<'_>> {
@@ -71,6 +71,10 @@ fn lines(text: &str) -> Vec<Line<'_>> {
         }
     }
     lines
+}
+
+fn without_figures(text: &str) -> String {
+    text.chars().filter(|c| !c.is_ascii_digit()).collect()
 }
 
 /// A line drawn under the header.
@@ -149,18 +153,24 @@ struct Columns {
 }
 
 impl Columns {
-    fn new(head: Option<&str>, body: &[&Line]) -> Self {
+    fn new(head: Option<&str>, body: &[&Line], known: &Known) -> Self {
         let rows: Vec<&str> = body
             .iter()
             .map(|line| line.text)
             .filter(|text| !text.starts_with('#') && text.chars().count() <= LONGEST_LINE)
             .collect();
-        let cuts = cuts(head, &rows);
+        let mut cuts = cuts(head, &rows);
+        cuts.extend(head.into_iter().flat_map(|head| glued(head, &rows, known)));
+        cuts.sort_by_key(|cut| (cut.start, cut.end));
         // Without a header the first row says how many words a row has, unless wider gaps show the columns.
         let words = |row: &&str| pieces(row, 1).len();
         let even = rows.len() > 1 && rows.iter().all(|row| words(row) == words(&rows[0]));
         let model = head.or(rows.first().copied().filter(|_| cuts.is_empty() || even));
+        let is_cut = |piece: &Range<usize>| cuts.iter().any(|cut| piece.start < cut.start && cut.end < piece.end);
         let mut spans: Vec<Range<usize>> = model.map(|model| pieces(model, 1)).unwrap_or_default();
+        if spans.iter().any(is_cut) {
+            spans.clear();
+        }
         let fitting: Vec<Vec<Range<usize>>> =
             rows.iter().map(|row| pieces(row, 1)).filter(|pieces| pieces.len() == spans.len()).collect();
         if spans.len() < 2 || fitting.len() * 2 < rows.len() {
@@ -179,19 +189,33 @@ impl Columns {
         if self.spans.is_empty() { cut(head, &self.cuts) } else { words(head) }
     }
 
-    fn split(&self, row: &str) -> Vec<String> {
+    /// The cells of a row; `None` where they run over their columns and nothing says where each ends.
+    fn split(&self, row: &str) -> Option<Vec<String>> {
         // Rows of different lengths that nothing aligns: only wide gaps separate.
         if self.cuts.is_empty() && self.spans.is_empty() {
-            return wide(row);
+            return Some(wide(row));
         }
         if self.aligned && self.fits(row) {
-            return cut(row, &self.cuts);
+            let cells = cut(row, &self.cuts);
+            // `C5, C6, C7100uF`: a list that goes on in the next column.
+            let runs_on = cells.iter().zip(&cells[1..]).any(|(cell, next)| cell.ends_with(',') && !next.is_empty());
+            return Some(cells).filter(|_| !runs_on);
         }
         let split = words(row);
         if !self.spans.is_empty() && split.len() == self.spans.len() {
-            return split;
+            return Some(split);
         }
-        self.by_place(row).unwrap_or_else(|| wide(row))
+        let few = |cells: &Vec<String>| cells.len() * 2 <= self.cuts.len() + 1;
+        self.by_place(row).or_else(|| Some(wide(row)).filter(few)).or_else(|| self.at_starts(row))
+    }
+
+    /// A row whose cells fill their columns: cut where the columns begin, as long as no word or figure is cut.
+    fn at_starts(&self, row: &str) -> Option<Vec<String>> {
+        let chars: Vec<char> = row.chars().collect();
+        let kind = |at: usize| chars.get(at).map(|c| (c.is_alphabetic(), c.is_numeric(), c.is_whitespace()));
+        let whole = |gap: &Range<usize>| gap.end == 0 || kind(gap.end) != kind(gap.end - 1) || kind(gap.end).is_none();
+        let starts: Vec<Range<usize>> = self.cuts.iter().map(|gap| gap.end..gap.end).collect();
+        starts.iter().all(whole).then(|| cut(row, &starts))
     }
 
     /// The pieces of a row that lacks some, each in the column it overlaps most; `None` if two want the same column.
@@ -269,6 +293,40 @@ fn cuts(head: Option<&str>, rows: &[&str]) -> Vec<Range<usize>> {
             }
         }
         at = end;
+    }
+    cuts
+}
+
+/// Where a word of the header is several known names without a blank between them (`PosArtikelnr.`) and the rows part there.
+fn glued(head: &str, rows: &[&str], known: &Known) -> Vec<Range<usize>> {
+    let chars: Vec<char> = head.chars().take(LONGEST_LINE).collect();
+    let known = |at: Range<usize>| {
+        let name: String = chars[at].iter().collect();
+        known.knows_exactly(&name) || ["Nr", "Nr.", "No", "No."].contains(&name.as_str())
+    };
+    let apart = |at: usize| {
+        let kind = |c: char| (c.is_alphabetic(), c.is_numeric());
+        let part = |row: &&&str| {
+            let mut beside = row.chars().skip(at - 1);
+            let (before, behind) = (beside.next().unwrap_or(' '), beside.next().unwrap_or(' '));
+            before.is_whitespace() || kind(before) != kind(behind)
+        };
+        rows.iter().filter(part).count() * 4 >= rows.len() * 3
+    };
+    let mut cuts = Vec::new();
+    for word in pieces(head, 1).into_iter().filter(|word| word.end <= chars.len()) {
+        let mut start = word.start;
+        while !known(start..word.end)
+            && let Some(at) =
+                (start + 1..word.end).rev().find(|&at| chars[at].is_uppercase() && known(start..at) && apart(at))
+        {
+            cuts.push(at..at);
+            start = at;
+        }
+        // What is left over is no name: the word is one after all.
+        if !known(start..word.end) {
+            cuts.retain(|cut: &Range<usize>| cut.start <= word.start);
+        }
     }
     cuts
 }

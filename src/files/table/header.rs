@@ -46,6 +46,11 @@ impl Known {
         self.names.contains(name)
     }
 
+    /// Whether a header is one of them.
+    pub(super) fn knows_exactly(&self, header: &str) -> bool {
+        self.has(&plain(header))
+    }
+
     /// Whether a header is one of them, or begins like one (`Pojemność [µF]`).
     pub(super) fn knows(&self, header: &str) -> bool {
         let name = plain(header);
@@ -110,7 +115,7 @@ fn row_score(record: &Record, next: Option<&Record>, known: &Known) -> Option<f6
     let values = cells.iter().filter(|cell| is_value(cell)).count();
     // `C1  1000 mfd, 25 v`: a row of a list, though `v` is a name of columns.
     let numbered = |cell: &str| {
-        let cell = cell.split([',', '-', '/', ' ']).next().unwrap_or_default();
+        let cell = cell.split([',', '-', '/', ' ', ':', '=']).next().unwrap_or_default();
         let letters = cell.chars().take_while(char::is_ascii_uppercase).count();
         (1..=2).contains(&letters) && cell.len() > letters && cell[letters..].chars().all(|c| c.is_ascii_digit())
     };

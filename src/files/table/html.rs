@@ -1,7 +1,7 @@
 //! Tables of web pages, which spreadsheets also save under a workbook's name.
 
 use super::delimited::Collector;
-use super::types::{Block, Layout, Limits, Separator, TableError};
+use super::types::{Block, Layout, Limits, STRUCK, Separator, TableError};
 use crate::files::cell::words;
 
 /// Whether the text is a page with a table.
@@ -30,6 +30,7 @@ pub(super) fn blocks(text: &str, limits: &Limits) -> Result<Vec<Block>, TableErr
                 }
             }
             "br" | "p" | "div" => push(&mut cell, " "),
+            "s" | "del" | "strike" => push(&mut cell, STRUCK),
             _ => {}
         }
         match name.to_ascii_lowercase().as_str() {
@@ -61,13 +62,13 @@ pub(super) fn blocks(text: &str, limits: &Limits) -> Result<Vec<Block>, TableErr
 }
 
 /// A cell that goes on in the rows below: text, column, rows.
-type Above = (String, usize, usize);
+pub(super) type Above = (String, usize, usize);
 
 /// The most columns or rows that one cell is spread over; pages may say any number.
 const SPAN_MOST: usize = 200;
 
 /// The number of columns or rows that a cell goes over.
-fn attribute(tag: &str, name: &str) -> usize {
+pub(super) fn attribute(tag: &str, name: &str) -> usize {
     let lower = tag.to_ascii_lowercase();
     let value = lower.split_once(name).map_or("", |(_, rest)| rest.trim_start_matches(['=', '"', '\'', ' ']));
     let digits = value.find(|c: char| !c.is_ascii_digit()).unwrap_or(value.len());
@@ -75,7 +76,7 @@ fn attribute(tag: &str, name: &str) -> usize {
 }
 
 /// Puts what goes on from the rows above into a row, up to the next column of its own.
-fn from_above(row: &mut Vec<String>, below: &mut Vec<Above>) {
+pub(super) fn from_above(row: &mut Vec<String>, below: &mut Vec<Above>) {
     while let Some(of) = below.iter_mut().find(|(_, column, rows)| *column == row.len() && *rows > 0) {
         row.push(of.0.clone());
         of.2 -= 1;
@@ -85,7 +86,12 @@ fn from_above(row: &mut Vec<String>, below: &mut Vec<Above>) {
 
 /// Puts a cell into its row, with blanks for the further columns it goes over, and notes what stands below it: the same of a figure,
 /// nothing of a name.
-fn spread(text: &str, (names, columns, rows): (bool, usize, usize), row: &mut Vec<String>, below: &mut Vec<Above>) {
+pub(super) fn spread(
+    text: &str,
+    (names, columns, rows): (bool, usize, usize),
+    row: &mut Vec<String>,
+    below: &mut Vec<Above>,
+) {
     from_above(row, below);
     for at in 0..columns {
         let text = if at == 0 { text } else { "" };
@@ -103,14 +109,7 @@ fn push(cell: &mut Option<String>, text: &str) {
 
 fn block(collector: Collector<'_>) -> Option<Block> {
     let records = collector.records;
-    (!records.is_empty()).then_some(Block {
-        records,
-        header: None,
-        separator: Separator::Markup,
-        layout: Layout::Html,
-        above: Vec::new(),
-        notes: Vec::new(),
-    })
+    (!records.is_empty()).then(|| Block::of(records, Separator::Markup, Layout::Html))
 }
 
 /// The text of a cell with its signs as letters and its white space as blanks.

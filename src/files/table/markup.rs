@@ -1,6 +1,7 @@
 //! Tables in Markdown and wiki pages.
 
 use super::delimited::Collector;
+use super::html;
 use super::types::{Block, Layout, Limits, Note, Separator, TableError};
 
 /// A row of dashes between header and body (`|---|:--:|`, `--- | ---`), also the borders of a drawn table (`+====+`).
@@ -92,14 +93,7 @@ fn piped(lines: &[&str], first_line: usize, limits: &Limits) -> Result<Option<Bl
 
 fn finish(collector: Collector<'_>, layout: Layout) -> Option<Block> {
     let records = collector.records;
-    (!records.is_empty()).then_some(Block {
-        records,
-        header: Some(0),
-        separator: Separator::Markup,
-        layout,
-        above: Vec::new(),
-        notes: Vec::new(),
-    })
+    (!records.is_empty()).then(|| Block { header: Some(0), ..Block::of(records, Separator::Markup, layout) })
 }
 
 fn pipe_cells(line: &str) -> Vec<String> {
@@ -134,11 +128,14 @@ fn push(cells: &mut [String], c: char) {
 /// `{| ... |-` rows, `!` header cells and `|` cells, one or several (`||`, `!!`) per line.
 fn media_wiki(lines: &[&str], start: usize, end: usize, limits: &Limits) -> Result<Option<Block>, TableError> {
     let mut collector = Collector::new(limits);
-    let mut row: Vec<String> = Vec::new();
+    let (mut row, mut below): (Vec<String>, Vec<html::Above>) = (Vec::new(), Vec::new());
     let mut row_line = start + 2;
     for (at, line) in lines.iter().enumerate().take(end).skip(start + 1) {
         let line = line.trim();
         if line.starts_with("|-") {
+            if !row.is_empty() {
+                html::from_above(&mut row, &mut below);
+            }
             collector.take(row_line, false, row.iter().map(String::as_str))?;
             row.clear();
             row_line = at + 2;
@@ -147,11 +144,18 @@ fn media_wiki(lines: &[&str], start: usize, end: usize, limits: &Limits) -> Resu
         } else if let Some(cells) = line.strip_prefix(['|', '!']) {
             let separated = if line.starts_with('!') { cells.replace("!!", "||") } else { cells.to_string() };
             // `style="..." | text`: attributes stand before a single bar.
-            row.extend(separated.split("||").map(|cell| plain(cell.rsplit('|').next().unwrap_or(cell))));
+            for cell in separated.split("||") {
+                let (said, text) = cell.rsplit_once('|').unwrap_or(("", cell));
+                let span = (line.starts_with('!'), html::attribute(said, "colspan"), html::attribute(said, "rowspan"));
+                html::spread(&plain(text), span, &mut row, &mut below);
+            }
         } else if let Some(cell) = row.last_mut() {
             cell.push(' ');
             cell.push_str(line);
         }
+    }
+    if !row.is_empty() {
+        html::from_above(&mut row, &mut below);
     }
     collector.take(row_line, false, row.iter().map(String::as_str))?;
     Ok(finish(collector, Layout::Wiki))

@@ -16,6 +16,10 @@ mod structured;
 mod two_lines;
 mod types;
 
+use std::borrow::Cow;
+
+use super::csv_rows;
+
 pub use header::{Known, PREAMBLE_MOST};
 pub use sheet::read_sheet;
 pub use types::{Detection, Encoding, Layout, Limits, Note, Options, Row, Separator, Table, TableError};
@@ -41,6 +45,17 @@ pub fn read(bytes: &[u8], known: &Known, options: &Options) -> Result<Table, Tab
         table.notes.push(Note { line: 1, text });
     }
     Ok(table)
+}
+
+/// The text of a file that an instrument wrote, lines ending with a line feed, and what has to be said of its encoding; `known` are words it
+/// may hold.
+pub fn text<'b>(bytes: &'b [u8], known: &Known) -> (Cow<'b, str>, Vec<String>) {
+    let marked = encoding_rs::Encoding::for_bom(bytes).is_some();
+    let (encoding, said, doubt) = if marked { (Encoding::Utf8, None, None) } else { decode::guess(bytes, known) };
+    let Some(said) = said else { return (csv_rows::decode(bytes), Vec::new()) };
+    let text = decode::text_of(bytes, encoding).0.replace("\r\n", "\n").replace('\r', "\n");
+    let doubt = doubt.map(|doubt| format!("Another encoding is as likely: {doubt}."));
+    (text.into(), [Some(format!("{said}.")), doubt].into_iter().flatten().collect())
 }
 
 /// Reads every table of a file: several only for Markdown and wiki pages.

@@ -57,9 +57,14 @@ pub fn read_sheet(sheet: &Sheet, known: &Known, options: &Options) -> Result<Tab
             format!("cells merged over several rows hold for each of them: {}", named(filled.iter().map(|f| &f.1)));
         notes.push(Note { line: *line, text });
     }
-    let block =
-        Block { records, header: None, separator: Separator::Tab, layout: Layout::Sheet, above: Vec::new(), notes };
-    let decoded = Decoded { text: String::new(), encoding: Encoding::Utf8, byte_order_mark: false, notes: Vec::new() };
+    let block = Block { notes, ..Block::of(records, Separator::Tab, Layout::Sheet) };
+    let decoded = Decoded {
+        text: String::new(),
+        encoding: Encoding::Utf8,
+        byte_order_mark: false,
+        notes: Vec::new(),
+        doubt: None,
+    };
     assemble::table(block, &decoded, known, &Options { header_line, ..*options })
 }
 

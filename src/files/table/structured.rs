@@ -60,14 +60,8 @@ pub(super) fn block(text: &str, known: &Known, limits: &Limits) -> Result<Block,
     }
     let others: usize = kinds.iter().map(|(_, _, rows)| rows).sum::<usize>() + 1 - collector.records.len();
     let text = format!("the records `{name}` are its rows; {others} records of other names are not read");
-    Ok(Block {
-        records: collector.records,
-        header: Some(0),
-        separator: Separator::Markup,
-        layout: Layout::Structured,
-        above: Vec::new(),
-        notes: vec![Note { line: 1, text }],
-    })
+    let block = Block::of(collector.records, Separator::Markup, Layout::Structured);
+    Ok(Block { header: Some(0), notes: vec![Note { line: 1, text }], ..block })
 }
 
 /// An element that is still open.

@@ -34,6 +34,16 @@ pub(super) fn under(above: &[String], header: &[String]) -> Vec<String> {
     header.iter().enumerate().map(name).collect()
 }
 
+/// Whether the row above the header has names where that is blank.
+pub(super) fn completes(above: &[String], header: &[String], known: &Known) -> bool {
+    let filled = || above.iter().enumerate().filter(|(_, cell)| !cell.is_empty());
+    let blank = |at: usize| header.get(at).is_none_or(String::is_empty);
+    filled().count() > 1
+        && filled().any(|(at, _)| blank(at))
+        && !filled().any(|(_, cell)| is_value(cell))
+        && hits(above, known) > 0
+}
+
 /// Whether the row below the header belongs to it: nothing but units and conditions, or names where the header is blank.
 pub(super) fn continues(header: &[String], below: &[String], known: &Known) -> bool {
     let filled: Vec<(usize, &String)> = below.iter().enumerate().filter(|(_, cell)| !cell.is_empty()).collect();

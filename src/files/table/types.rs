@@ -16,6 +16,12 @@ macro_rules! encodings {
                 match self { $(Self::$encoding => $name,)* }
             }
 
+            /// The one of a name, in any case and with or without blanks and dashes.
+            pub fn parse(name: &str) -> Option<Self> {
+                let plain = |text: &str| text.to_lowercase().replace([' ', '-', '_'], "");
+                Self::ALL.iter().copied().find(|of| plain(of.name()) == plain(name))
+            }
+
             /// Name with what tells it from others, for a list to choose from.
             pub fn label(self) -> &'static str {
                 match self { $(Self::$encoding => concat!($name $(, ", ", $of)?),)* }
@@ -36,8 +42,9 @@ encodings! {
     Dos437: "DOS 437", "Western Europe";
     Gb18030: "GB 18030", "Chinese";
     ShiftJis: "Shift JIS", "Japanese";
-    EucJp: "EUC", "Japanese";
-    EucKr: "EUC", "Korean";
+    EucJp: "EUC-JP", "Japanese";
+    EucKr: "EUC-KR", "Korean";
+    Dos850: "DOS 850", "Western Europe";
 }
 
 /// What stands between two cells.
@@ -83,6 +90,8 @@ pub enum Layout {
 pub struct Detection {
     /// Encoding of the bytes.
     pub encoding: Encoding,
+    /// A text as it reads in this encoding and in another that is as likely; then a person has to say which it is.
+    pub encoding_doubt: Option<String>,
     /// Whether a byte order mark stood in front.
     pub byte_order_mark: bool,
     /// What stands between two cells.
@@ -128,6 +137,8 @@ pub struct Table {
     pub trailing: Vec<Note>,
     /// What the person should know.
     pub notes: Vec<Note>,
+    /// Lines whose cells run over their columns: nothing says where each ends.
+    pub unread: Vec<Note>,
 }
 
 /// Bounds on hostile or mistaken input. Memory stays within a small multiple of `bytes` plus 24 bytes for each of `cells`.
@@ -209,6 +220,9 @@ pub enum TableError {
     NoMarkup,
 }
 
+/// What stands around text that is struck out.
+pub(super) const STRUCK: &str = "~~";
+
 /// One record before header and rows are told apart.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) struct Record {
@@ -228,4 +242,13 @@ pub(super) struct Block {
     /// Headings over it that are no records of it.
     pub(super) above: Vec<Note>,
     pub(super) notes: Vec<Note>,
+    pub(super) unread: Vec<Note>,
+}
+
+impl Block {
+    /// Records of which nothing else has to be said.
+    pub(super) fn of(records: Vec<Record>, separator: Separator, layout: Layout) -> Self {
+        let (above, notes, unread) = Default::default();
+        Self { records, header: None, separator, layout, above, notes, unread }
+    }
 }

@@ -4,7 +4,7 @@ use refarad::files::datasheet::Printed;
 use refarad::files::import::parts::PartsImport;
 
 use super::typeset::{Cell, Page, edges, plain};
-use super::{figures, notes, one, sources};
+use super::{answer, figures, notes, one, part, sources};
 
 const NAMES: [&str; 5] = ["V", "\u{b5}F", "DxL mm", "Ripple mA", "Part No."];
 
@@ -115,4 +115,22 @@ fn a_form_is_no_list_and_is_not_called_a_page_without_tables() {
     page.ruled(&edges(40.0, 120.0, 2), &edges(100.0, 14.0, 3), &plain(0, &rows));
     let error = sources(vec![page], &Printed::default()).unwrap_err().to_string();
     assert!(error.contains("table") && !error.contains("no table was found"), "{error}");
+}
+
+#[test]
+fn an_endurance_of_a_footnote_is_offered_for_the_rows_with_its_mark() {
+    let mut page = Page::new();
+    page.text(40.0, 60.0, 8.0, "Endurance: 2000 hours at 105 \u{b0}C");
+    let rows: [&[&str]; 3] =
+        [&NAMES, &["25", "100", "6.3x11", "180", "TDA101"], &["25", "*220", "8x11.5", "250", "TDA221"]];
+    page.ruled(&edges(40.0, 80.0, 5), &edges(100.0, 14.0, 3), &plain(0, &rows));
+    page.text(40.0, 180.0, 8.0, "* : endurance 3000 hours at 105 \u{b0}C");
+    let mut source = one(vec![page]);
+    assert_eq!(choices(&source.parts(), "which endurance")[0], "each row that of its footnote mark");
+    assert!(source.parts().parts.iter().all(|(_, part)| part.can.endurance_h.is_none()));
+    let by_mark = answer(&source.parts().report, "which endurance", "footnote mark");
+    by_mark.apply(&mut source.mapping).unwrap();
+    let import = source.parts();
+    let lives: Vec<_> = ["TDA101", "TDA221"].map(|number| part(&import, number).can.endurance_h).into();
+    assert_eq!(lives, [Some(2000.0), Some(3000.0)]);
 }

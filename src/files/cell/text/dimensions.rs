@@ -106,7 +106,9 @@ impl Finder<'_> {
         };
         self.chunks.iter().enumerate().find_map(|(at, chunk)| {
             let lower = chunk.to_lowercase().replace(['=', ':'], "");
-            if NAMES.contains(&lower.as_str()) {
+            // `RAD,RM2.5`
+            let lower = lower.rfind(",rm").map_or(lower.as_str(), |at| &lower[at + 1..]);
+            if NAMES.contains(&lower) {
                 return figure(&self.chunks.get(at + 1)?.to_lowercase());
             }
             figure(lower.strip_prefix("rm").or(lower.strip_prefix('p').filter(|_| sized))?)
