@@ -84,7 +84,7 @@ fn add(args: &Add) -> Result<ExitCode, Failure> {
     let date = args.date.or_else(Date::today).ok_or(Failure::NoClock)?;
     let of = unit_type(&loaded.job, args.unit_type.as_deref())?;
     let catalog = loaded.catalog_index.catalog();
-    let mut record = UnitRecord::planned_of(&loaded.job, catalog, &sizing, &of, &args.serial, date);
+    let mut record = UnitRecord::planned(&loaded.job, catalog, &sizing, &of, &args.serial, date);
     args.technician.trim().clone_into(&mut record.technician);
     if record.technician.is_empty() {
         tell!("note: nobody said who did it: the technician is unknown");

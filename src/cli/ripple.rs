@@ -206,16 +206,15 @@ fn rise(args: &Rise) -> Result<(Stress, Vec<PathBuf>), Failure> {
     let said = |a: Option<f64>| a.map_or_else(|| "not known".to_owned(), |a| format!("{} A", figure(a)));
     tell!("note: by the heat balance {}, by the rated-ripple law {}", said(by_balance_a), said(by_law_a));
     let entered = job.position(id).and_then(|position| position.stress.ripple.clone()).unwrap_or_default();
-    let line = |hz: f64, a: f64| vec![RippleLine { hz: Some(hz), a: Some(a), ..RippleLine::default() }];
     let lines = if let Some(scale) = scale_of_entered {
         let scaled = |line: RippleLine| RippleLine { a: line.a.map(|a| a * scale), ..line };
         entered.into_iter().map(scaled).collect()
     } else if let Some(a) = by_balance_a {
-        line(args.hz, a)
+        vec![RippleLine::of(args.hz, a)]
     } else {
         let missing = || Failure::expected(&reference, "an original with ESR and body, or with a ripple rating");
         let (a, hz) = by_law_a.zip(can.ripple_hz).ok_or_else(missing)?;
-        line(hz, a)
+        vec![RippleLine::of(hz, a)]
     };
     let assumed: Vec<&str> = found.assumed.names().collect();
     let origin = of_case_rise(args.case_k, args.hz, args.esr, &lines, &assumed);

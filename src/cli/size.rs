@@ -3,11 +3,12 @@
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
-use crate::domain::{Date, Job};
+use crate::domain::Date;
 use crate::files::load::Loaded;
 use crate::files::output::{Outputs, Replace};
-use crate::files::{Rejected, export, photo, sheets};
-use crate::sizing::{CatalogIndex, Purchase, Sizing};
+use crate::files::{export, photo, sheets};
+use crate::sizing::Purchase;
+use crate::sizing::changed::State;
 
 use super::failure::Failure;
 use super::job::{JobArgs, ListArgs};
@@ -41,9 +42,10 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
     }
     if let Some(folder) = &args.out {
         let inputs = args.of.inputs(&job);
-        let sized = Sized { job: &job, catalog_index: &catalog_index, sizing: &sizing };
+        let state = State { job: &job, catalog_index: &catalog_index, sizing: &sizing };
         let mut outputs = Outputs::new(inputs.clone(), args.over.overwrite);
-        let bought = sized.add_to(&mut outputs, folder, args, &rejected)?;
+        outputs.add_table(folder.join("rejected.csv"), |out| export::rejected(out, &rejected))?;
+        let bought = add_to(&mut outputs, folder, args, state)?;
         let written = outputs.write()?;
         summary::print_purchase(&job, &bought);
         write::move_stale(folder, written, &inputs);
@@ -51,44 +53,23 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
     Ok(if sizing.complete() { ExitCode::SUCCESS } else { ExitCode::from(1) })
 }
 
-/// A sized job.
-struct Sized<'a> {
-    job: &'a Job,
-    catalog_index: &'a CatalogIndex,
-    sizing: &'a Sizing,
-}
-
-impl Sized<'_> {
-    /// Adds the files of the call; what is to be bought.
-    fn add_to(
-        &self,
-        outputs: &mut Outputs,
-        folder: &Path,
-        args: &Args,
-        rejected: &[Rejected],
-    ) -> Result<Purchase, Failure> {
-        let Self { job, catalog_index, sizing } = *self;
-        let at = |name: &str| folder.join(name);
-        outputs.add_table(at("selection.csv"), |out| export::selection(out, job, catalog_index, sizing))?;
-        outputs.add_table(at("candidates.csv"), |out| export::candidates(out, job, catalog_index, sizing, args.all))?;
-        outputs.add_table(at("rejected.csv"), |out| export::rejected(out, rejected))?;
-        let today = Date::today();
-        let bought = crate::sizing::purchase(job, catalog_index, sizing, catalog_index.catalog().offers(), today);
-        args.list.add_to(outputs, folder, job, catalog_index, &bought)?;
-        let worksheet =
-            sheets::worksheet(job, catalog_index, sizing, &bought, &photo::beside(&args.of.job, job), today);
-        outputs.add(at("worksheet.html"), worksheet, Replace::Own);
-        outputs.add(
-            at("inspection.html"),
-            sheets::inspection(job, catalog_index.catalog(), &bought, today),
-            Replace::Own,
-        );
-        sheets::packing(job, &bought)
-            .into_iter()
-            .for_each(|(name, content)| outputs.add(at(name), content, Replace::Own));
-        let provenance = sheets::Provenance::of(Some(&args.of.job), job, args.of.parts(), false);
-        let justification = sheets::justification(job, catalog_index, sizing, &provenance, today);
-        outputs.add(at("justification.html"), justification, Replace::Own);
-        Ok(bought)
-    }
+/// Adds the files of the call about a sized job; what is to be bought.
+fn add_to(outputs: &mut Outputs, folder: &Path, args: &Args, state: State) -> Result<Purchase, Failure> {
+    let State { job, catalog_index, sizing } = state;
+    let at = |name: &str| folder.join(name);
+    outputs.add_table(at("selection.csv"), |out| export::selection(out, job, catalog_index, sizing))?;
+    outputs.add_table(at("candidates.csv"), |out| export::candidates(out, job, catalog_index, sizing, args.all))?;
+    let today = Date::today();
+    let bought = crate::sizing::purchase(job, catalog_index, sizing, catalog_index.catalog().offers(), today);
+    args.list.add_to(outputs, folder, job, catalog_index, &bought)?;
+    let photos = photo::beside(&args.of.job, job);
+    let provenance = sheets::Provenance::of(Some(&args.of.job), job, args.of.parts(), false);
+    let pages = [
+        ("worksheet.html", sheets::worksheet(job, catalog_index, sizing, &bought, &photos, today)),
+        ("inspection.html", sheets::inspection(job, catalog_index.catalog(), &bought, today)),
+        ("justification.html", sheets::justification(job, catalog_index, sizing, &provenance, today)),
+    ];
+    let pages = pages.into_iter().chain(sheets::packing(job, &bought));
+    pages.for_each(|(name, content)| outputs.add(at(name), content, Replace::Own));
+    Ok(bought)
 }

@@ -3,11 +3,9 @@
 use serde::{Deserialize, Serialize};
 use serde_with::skip_serializing_none;
 
-use super::column::{NumberColumn, NumberField};
-use super::schema::{Bounds, Unit};
+use super::column::numbers;
 use super::table::PairTable;
 use super::written::words;
-use crate::progress::Progress;
 
 words! {
     /// What fills the can.
@@ -75,51 +73,7 @@ macro_rules! can_struct {
             $(#[doc = $meaning] pub $name: Option<f64>,)*
         }
 
-        /// The numeric fields of [`Can`] in a fixed order.
-        pub const CAN_NUMBERS: &[NumberField] =
-            &[$(NumberField { name: stringify!($name), unit: Unit::$unit, bounds: Bounds::$bounds }),*];
-
-        impl Can {
-            /// The numeric fields in the order of [`CAN_NUMBERS`].
-            pub fn numbers(&self) -> [Option<f64>; CAN_NUMBERS.len()] {
-                [$(self.$name),*]
-            }
-
-            /// The numeric fields in the order of [`CAN_NUMBERS`], for writing.
-            pub fn numbers_mut(&mut self) -> [&mut Option<f64>; CAN_NUMBERS.len()] {
-                [$(&mut self.$name),*]
-            }
-        }
-
-        /// The numeric fields of many cans, a column each.
-        #[derive(Debug, Clone, Default)]
-        pub struct CanColumns { $(#[doc = concat!("Column of [`Can::", stringify!($name), "`].")] pub $name: NumberColumn,)* }
-
-        impl CanColumns {
-            pub(super) fn reserve(&mut self, rows: usize) {
-                $(self.$name.reserve(rows);)*
-            }
-
-            pub(super) fn append(&mut self, rows: usize, other: Self) {
-                $(self.$name.append(rows, other.$name);)*
-            }
-
-            /// Writes the numbers of `can` into `row`; rows must come in rising order.
-            pub fn set(&mut self, row: usize, can: &Can) {
-                $(self.$name.set(row, can.$name);)*
-            }
-
-            /// The same numbers with row `order[n]` at row `n`; incomplete once it is cancelled.
-            #[must_use]
-            pub(super) fn reordered(self, order: &[usize], progress: &Progress) -> Self {
-                Self { $($name: self.$name.reordered(order, progress),)* }
-            }
-
-            /// The numbers of `row`; the other fields of the can are left empty.
-            pub fn get(&self, row: usize) -> Can {
-                Can { $($name: self.$name.get(row),)* ..Can::default() }
-            }
-        }
+        numbers! { Can CAN_NUMBERS pub CanColumns; $($name: $unit $bounds;)* }
     };
 }
 

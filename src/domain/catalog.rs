@@ -279,16 +279,6 @@ pub struct CatalogBuilder {
 }
 
 impl CatalogBuilder {
-    /// How many parts were pushed.
-    pub fn len(&self) -> usize {
-        self.catalog.len()
-    }
-
-    /// Whether nothing was pushed yet.
-    pub fn is_empty(&self) -> bool {
-        self.catalog.is_empty()
-    }
-
     /// Makes room for so many more parts at once, so that columns do not grow by being copied.
     pub fn reserve(&mut self, parts: usize) {
         let columns = Arc::make_mut(&mut self.catalog.columns);
@@ -341,7 +331,7 @@ impl CatalogBuilder {
 
     /// Puts the parts of another builder behind these.
     pub fn append(&mut self, other: Self) {
-        if self.is_empty() {
+        if self.catalog.is_empty() {
             *self = other;
             return;
         }

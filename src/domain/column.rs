@@ -16,6 +16,68 @@ pub struct NumberField {
     pub bounds: Bounds,
 }
 
+/// The numeric fields of a type: their list, their values in its order, and a column for each.
+macro_rules! numbers {
+    ($of:ident $numbers:ident $seen:vis $columns:ident; $($name:ident: $unit:ident $bounds:ident;)*) => {
+        #[doc = concat!("The numeric fields of [`", stringify!($of), "`] in a fixed order.")]
+        pub const $numbers: &[$crate::domain::column::NumberField] = &[$($crate::domain::column::NumberField {
+            name: stringify!($name),
+            unit: $crate::domain::Unit::$unit,
+            bounds: $crate::domain::Bounds::$bounds,
+        }),*];
+
+        impl $of {
+            #[doc = concat!("The numeric fields in the order of [`", stringify!($numbers), "`].")]
+            pub fn numbers(&self) -> [Option<f64>; $numbers.len()] {
+                [$(self.$name),*]
+            }
+
+            #[doc = concat!("The numeric fields in the order of [`", stringify!($numbers), "`], for writing.")]
+            pub fn numbers_mut(&mut self) -> [&mut Option<f64>; $numbers.len()] {
+                [$(&mut self.$name),*]
+            }
+        }
+
+        #[doc = concat!("The numeric fields of many of [`", stringify!($of), "`], a column each.")]
+        #[derive(Debug, Clone, Default)]
+        $seen struct $columns {
+            $(
+                #[doc = concat!("Column of [`", stringify!($of), "::", stringify!($name), "`].")]
+                pub $name: $crate::domain::column::NumberColumn,
+            )*
+        }
+
+        impl $columns {
+            pub(super) fn reserve(&mut self, rows: usize) {
+                $(self.$name.reserve(rows);)*
+            }
+
+            pub(super) fn append(&mut self, rows: usize, other: Self) {
+                $(self.$name.append(rows, other.$name);)*
+            }
+
+            /// The same numbers with row `order[n]` at row `n`; incomplete once it is cancelled.
+            #[must_use]
+            pub(super) fn reordered(self, order: &[usize], progress: &$crate::progress::Progress) -> Self {
+                Self { $($name: self.$name.reordered(order, progress),)* }
+            }
+
+            /// Writes the numbers of one into `row`; rows must come in rising order.
+            $seen fn set(&mut self, row: usize, of: &$of) {
+                $(self.$name.set(row, of.$name);)*
+            }
+
+            /// The numbers of `row`; other fields are left empty.
+            $seen fn get(&self, row: usize) -> $of {
+                let mut of = $of::default();
+                $(of.$name = self.$name.get(row);)*
+                of
+            }
+        }
+    };
+}
+pub(super) use numbers;
+
 /// A column of numbers with gaps. Rows beyond the last set value are unknown.
 #[derive(Debug, Clone, Default)]
 pub struct NumberColumn(Vec<f64>);

@@ -53,78 +53,52 @@ words! {
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
 pub struct Assumed(u32);
 
+/// The figures that can be assumed, in a fixed order: constant, name in files, name in words, meaning.
+macro_rules! assumed {
+    ($($figure:ident $name:literal $words:literal, $meaning:literal;)*) => {
+        /// The places of the figures, called as their constants are.
+        #[expect(non_camel_case_types, clippy::upper_case_acronyms, reason = "called as the constants are")]
+        enum Place { $($figure,)* }
+
+        impl Assumed {
+            $(#[doc = $meaning] pub const $figure: Self = Self(1 << Place::$figure as u32);)*
+
+            /// Name in files, and in words.
+            const NAMES: [(&'static str, &'static str); [$($name),*].len()] = [$(($name, $words)),*];
+        }
+    };
+}
+
+assumed! {
+    TECHNOLOGY "technology" "wet technology", "The part's technology (taken as wet).";
+    MOUNTING "mounting" "radial mounting", "The part's mounting, for its largest body (taken as radial).";
+    ENDURANCE_BASIS "endurance_basis" "endurance without ripple",
+        "The condition of the endurance test (taken as voltage).";
+    FREQUENCY_MULTIPLIERS "frequency_multipliers" "frequency multipliers", "Ripple multipliers over frequency.";
+    CORE_RISE "core_rise_k" "core temperature rise at rated ripple", "Core rise at rated ripple.";
+    RIPPLE_TEMP_FACTORS "ripple_temp_factors" "ambient multipliers", "Ripple multipliers over ambient.";
+    SURGE "surge_v" "surge voltage", "Surge voltage.";
+    TAN_DELTA "tan_delta" "usual dissipation factor", "Dissipation factor, from the usual ladder.";
+    ESR_LIMIT "esr_max_mohm" "ESR limit from the original", "ESR limit, from the original part.";
+    LEAKAGE "leakage_ua" "usual leakage", "Leakage current.";
+    DIAMETER_MAX "diameter_max_mm" "largest diameter", "Largest diameter.";
+    HEIGHT_MAX "height_max_mm" "largest height", "Largest height.";
+    RIPPLE_ORIGIN "ripple_from" "a figure of the circuit", "A figure of the circuit the ripple was worked out from.";
+    RIPPLE "ripple" "ripple as the original was rated", "The ripple spectrum (the original's own rating).";
+    RIPPLE_PEAK "ripple_peak_v" "ripple peak",
+        "The peak of the ripple voltage (from the spectrum and the part's impedance).";
+    DC "dc_v" "operating voltage", "The operating voltage (a share of the original's rated voltage).";
+    TRANSIENT "transient_v" "transient", "The transient (the peak).";
+    MIN "min_v" "lowest voltage", "The lowest voltage.";
+    Z_RATIO "z_ratio" "rise of the impedance in the cold",
+        "The impedance ratio in the cold, at a temperature it was not given for.";
+    AIRFLOW "airflow" "cooling of a large can by moving air", "How far moving air cools a large can.";
+    TOLERANCE "tolerance_pct" "tolerance of the cans of the string", "The tolerance of the cans of a string.";
+}
+
 impl Assumed {
-    /// The part's technology (taken as wet).
-    pub const TECHNOLOGY: Self = Self(1);
-    /// The part's mounting, for its largest body (taken as radial).
-    pub const MOUNTING: Self = Self(1 << 1);
-    /// The condition of the endurance test (taken as voltage).
-    pub const ENDURANCE_BASIS: Self = Self(1 << 2);
-    /// Ripple multipliers over frequency.
-    pub const FREQUENCY_MULTIPLIERS: Self = Self(1 << 3);
-    /// Core rise at rated ripple.
-    pub const CORE_RISE: Self = Self(1 << 4);
-    /// Ripple multipliers over ambient.
-    pub const RIPPLE_TEMP_FACTORS: Self = Self(1 << 5);
-    /// Surge voltage.
-    pub const SURGE: Self = Self(1 << 6);
-    /// Dissipation factor, from the usual ladder.
-    pub const TAN_DELTA: Self = Self(1 << 7);
-    /// ESR limit, from the original part.
-    pub const ESR_LIMIT: Self = Self(1 << 8);
-    /// Leakage current.
-    pub const LEAKAGE: Self = Self(1 << 9);
-    /// Largest diameter.
-    pub const DIAMETER_MAX: Self = Self(1 << 10);
-    /// Largest height.
-    pub const HEIGHT_MAX: Self = Self(1 << 11);
-    /// A figure of the circuit the ripple was worked out from.
-    pub const RIPPLE_ORIGIN: Self = Self(1 << 12);
-
-    /// The ripple spectrum (the original's own rating).
-    pub const RIPPLE: Self = Self(1 << 13);
-    /// The peak of the ripple voltage (from the spectrum and the part's impedance).
-    pub const RIPPLE_PEAK: Self = Self(1 << 14);
-    /// The operating voltage (a share of the original's rated voltage).
-    pub const DC: Self = Self(1 << 15);
-    /// The transient (the peak).
-    pub const TRANSIENT: Self = Self(1 << 16);
-    /// The lowest voltage.
-    pub const MIN: Self = Self(1 << 17);
-    /// The impedance ratio in the cold, at a temperature it was not given for.
-    pub const Z_RATIO: Self = Self(1 << 18);
-    /// How far moving air cools a large can.
-    pub const AIRFLOW: Self = Self(1 << 19);
-    /// The tolerance of the cans of a string.
-    pub const TOLERANCE: Self = Self(1 << 20);
-
     /// What the part goes through that nobody entered: a pass that leans on one of these is not yet a pass.
     pub const STRESS: Self = Self(Self::RIPPLE.0 | Self::RIPPLE_PEAK.0 | Self::DC.0 | Self::TRANSIENT.0 | Self::MIN.0);
-
-    /// Name in files, and in words.
-    const NAMES: [(&'static str, &'static str); 21] = [
-        ("technology", "wet technology"),
-        ("mounting", "radial mounting"),
-        ("endurance_basis", "endurance without ripple"),
-        ("frequency_multipliers", "frequency multipliers"),
-        ("core_rise_k", "core temperature rise at rated ripple"),
-        ("ripple_temp_factors", "ambient multipliers"),
-        ("surge_v", "surge voltage"),
-        ("tan_delta", "usual dissipation factor"),
-        ("esr_max_mohm", "ESR limit from the original"),
-        ("leakage_ua", "usual leakage"),
-        ("diameter_max_mm", "largest diameter"),
-        ("height_max_mm", "largest height"),
-        ("ripple_from", "a figure of the circuit"),
-        ("ripple", "ripple as the original was rated"),
-        ("ripple_peak_v", "ripple peak"),
-        ("dc_v", "operating voltage"),
-        ("transient_v", "transient"),
-        ("min_v", "lowest voltage"),
-        ("z_ratio", "rise of the impedance in the cold"),
-        ("airflow", "cooling of a large can by moving air"),
-        ("tolerance_pct", "tolerance of the cans of the string"),
-    ];
 
     /// Adds the figures of `other`.
     pub fn insert(&mut self, other: Self) {
@@ -162,7 +136,7 @@ impl Assumed {
 
     /// Each figure of the set by itself, in a fixed order.
     pub fn each(self) -> impl Iterator<Item = Self> {
-        (0..Self::NAMES.len()).map(|at| Self(1 << at)).filter(move |&one| self.contains(one))
+        self.told().map(|told| told.0)
     }
 
     /// Whether nothing was assumed.
@@ -170,32 +144,24 @@ impl Assumed {
         self.0 == 0
     }
 
-    fn told(self) -> impl Iterator<Item = (&'static str, &'static str)> {
-        let is_set = move |at: usize| self.0 & (1 << at) != 0;
-        Self::NAMES.into_iter().enumerate().filter(move |&(at, _)| is_set(at)).map(|(_, told)| told)
+    fn told(self) -> impl Iterator<Item = (Self, &'static str, &'static str)> {
+        let all = Self::NAMES.into_iter().zip(0..).map(|((name, words), at)| (Self(1 << at), name, words));
+        all.filter(move |told| self.contains(told.0))
     }
 
     /// The names of the figures in files, in a fixed order.
     pub fn names(self) -> impl Iterator<Item = &'static str> {
-        self.told().map(|told| told.0)
+        self.told().map(|told| told.1)
     }
 
     /// The figures in words, in the same order: `surge voltage`.
     pub fn words(self) -> impl Iterator<Item = &'static str> {
-        self.told().map(|told| told.1)
+        self.told().map(|told| told.2)
     }
 
     /// The names joined by `;`, as files carry them.
     pub fn list(self) -> String {
         self.names().collect::<Vec<_>>().join(";")
-    }
-}
-
-impl std::ops::BitOr for Assumed {
-    type Output = Self;
-
-    fn bitor(self, other: Self) -> Self {
-        self.with(other)
     }
 }
 

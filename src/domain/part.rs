@@ -1,11 +1,9 @@
 //! A part one can order: a can with a number, a maker and the terms of its sale.
 
 use super::can::Can;
-use super::column::{NumberColumn, NumberField};
-use super::schema::{Bounds, Unit};
+use super::column::numbers;
 use super::table::PairTable;
 use super::written::words;
-use crate::progress::Progress;
 
 /// A part's place in its [`Catalog`](super::Catalog).
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -44,61 +42,19 @@ pub struct Trade {
     pub pack: Option<f64>,
 }
 
-/// The numeric fields of [`Trade`] in a fixed order.
-pub const TRADE_NUMBERS: &[NumberField] = &[
-    NumberField { name: "stock", unit: Unit::Piece, bounds: Bounds::Pieces },
-    NumberField { name: "lead_time_d", unit: Unit::Day, bounds: Bounds::NotNegative },
-    NumberField { name: "unit_price", unit: Unit::Money, bounds: Bounds::NotNegative },
-    NumberField { name: "moq", unit: Unit::Piece, bounds: Bounds::Lot },
-    NumberField { name: "pack", unit: Unit::Piece, bounds: Bounds::Lot },
-];
+numbers! {
+    Trade TRADE_NUMBERS pub(super) TradeColumns;
+    stock: Piece Pieces;
+    lead_time_d: Day NotNegative;
+    unit_price: Money NotNegative;
+    moq: Piece Lot;
+    pack: Piece Lot;
+}
 
 impl Trade {
     /// Price of one piece when few are bought: the unit price, else the break with the lowest quantity.
     pub fn small_price(&self, breaks: Option<&PairTable>) -> Option<f64> {
         self.unit_price.or_else(|| Some(breaks?.pairs().first()?.1))
-    }
-
-    /// The fields in the order of [`TRADE_NUMBERS`].
-    pub fn numbers(&self) -> [Option<f64>; TRADE_NUMBERS.len()] {
-        [self.stock, self.lead_time_d, self.unit_price, self.moq, self.pack]
-    }
-
-    /// The fields in the order of [`TRADE_NUMBERS`], for writing.
-    pub fn numbers_mut(&mut self) -> [&mut Option<f64>; TRADE_NUMBERS.len()] {
-        [&mut self.stock, &mut self.lead_time_d, &mut self.unit_price, &mut self.moq, &mut self.pack]
-    }
-}
-
-/// The numeric terms of sale of many parts, a column each.
-#[derive(Debug, Clone, Default)]
-pub(super) struct TradeColumns([NumberColumn; TRADE_NUMBERS.len()]);
-
-impl TradeColumns {
-    pub(super) fn reserve(&mut self, rows: usize) {
-        self.0.iter_mut().for_each(|column| column.reserve(rows));
-    }
-
-    pub(super) fn append(&mut self, rows: usize, other: Self) {
-        self.0.iter_mut().zip(other.0).for_each(|(column, other)| column.append(rows, other));
-    }
-
-    pub(super) fn set(&mut self, row: usize, trade: &Trade) {
-        for (column, value) in self.0.iter_mut().zip(trade.numbers()) {
-            column.set(row, value);
-        }
-    }
-
-    pub(super) fn reordered(self, order: &[usize], progress: &Progress) -> Self {
-        Self(self.0.map(|column| column.reordered(order, progress)))
-    }
-
-    pub(super) fn get(&self, row: usize) -> Trade {
-        let mut trade = Trade::default();
-        for (column, value) in self.0.iter().zip(trade.numbers_mut()) {
-            *value = column.get(row);
-        }
-        trade
     }
 }
 

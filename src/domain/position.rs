@@ -212,6 +212,13 @@ records! {
     }
 }
 
+impl RippleLine {
+    /// A line whose figures are both known.
+    pub fn of(hz: f64, a: f64) -> Self {
+        Self { hz: Some(hz), a: Some(a), ..Self::default() }
+    }
+}
+
 impl Position {
     /// Centre of the body, mm, when the position was located.
     pub fn centre_mm(&self) -> Option<(f64, f64)> {

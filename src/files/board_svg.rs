@@ -266,10 +266,3 @@ fn colour(ink: Ink, bench: bool) -> String {
     };
     fixed.to_owned()
 }
-
-/// A file name for the map of a board, without its ending: letters and digits of the board's name.
-pub fn file_stem(board: &Board, side: Side) -> String {
-    let name: String = board.name.chars().map(|c| if c.is_alphanumeric() { c } else { '-' }).collect();
-    let side = if side == Side::Bottom { "bottom" } else { "top" };
-    format!("{}-{side}", if name.is_empty() { "board" } else { &name })
-}

@@ -53,11 +53,3 @@ pub fn write_unless_there(folder: &Path, overwrite: bool) -> Result<(), OutputEr
     }
     outputs.write().map(|_| ())
 }
-
-/// The same where nothing is in the way.
-///
-/// # Errors
-/// As for [`write_unless_there`].
-pub fn write(folder: &Path) -> Result<(), OutputError> {
-    write_unless_there(folder, false)
-}

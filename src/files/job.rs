@@ -5,7 +5,6 @@ use std::path::{Path, PathBuf};
 use serde_json::Value;
 
 use super::job_check::{self, Fault};
-use super::save::{SaveError, save};
 use super::{bounded, json};
 use crate::domain::{Job, Phase, Position, schema};
 use crate::sizing::changed::Records;
@@ -185,14 +184,6 @@ pub(super) fn to_text_with(job: &Job, more: Option<(&str, Value)>, as_saved: &Re
     let mut text = serde_json::to_string_pretty(&Value::Object(fields)).unwrap_or_default();
     text.push('\n');
     text
-}
-
-/// Writes the job file at `path`, whole or not at all.
-///
-/// # Errors
-/// When the file cannot be written.
-pub fn write(path: &Path, job: &Job) -> Result<(), SaveError> {
-    save(path, to_text(job).as_bytes())
 }
 
 /// What in a job contradicts itself, and load profiles whose shares do not add to 1, which are counted as parts of their sum.

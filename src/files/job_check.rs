@@ -74,7 +74,7 @@ fn object(value: &mut Value, path: &str, place: &str, faults: &mut Vec<Fault>) {
                 faults.push(Fault { field: here, message });
                 return false;
             }
-            None if about.kind == Kind::Rows => rows(inner, &path, &here, faults),
+            None if matches!(about.kind, Kind::Rows | Kind::Object) => rows(inner, &path, &here, faults),
             None => {}
         }
         true
@@ -114,24 +114,6 @@ fn short(text: &str) -> String {
     let more = if text.chars().nth(MOST).is_some() { "…" } else { "" };
     text.chars().take(MOST).chain(more.chars()).collect()
 }
-
-/// Fields whose rows are an object in the file, not a list.
-const OBJECTS: [&str; 14] = [
-    "job.policy",
-    "job.uncertainty",
-    "job.conditions",
-    "board.conditions",
-    "original",
-    "stress",
-    "needs",
-    "space",
-    "measured",
-    "stress.ripple_from",
-    "bench.positions.before",
-    "bench.positions.after",
-    "other_parts.original",
-    "other_parts.replacement",
-];
 
 /// `None` when the field can hold the value. Whole numbers lose their decimal point.
 fn complaint(about: &About, value: &mut Value) -> Option<String> {
@@ -194,9 +176,7 @@ fn complaint(about: &About, value: &mut Value) -> Option<String> {
             let names: Vec<&str> = figures.iter().map(|(name, _)| *name).collect();
             (!all).then(|| stands(value, &format!("expected {} as numbers, sizes above 0", names.join(", "))))
         }
-        Kind::Rows if OBJECTS.contains(&about.path) => {
-            (!value.is_object()).then(|| stands(value, "expected an object with fields"))
-        }
+        Kind::Object => (!value.is_object()).then(|| stands(value, "expected an object with fields")),
         Kind::Rows => (!value.is_array()).then(|| stands(value, "expected a list")),
     }
 }

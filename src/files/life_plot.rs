@@ -347,9 +347,7 @@ fn read(out: &mut Vec<Shape>, lines: &[Points], text: &PlotText, scale: &Scale) 
 /// How a part fares, and the check that decides it where it does not pass.
 fn verdict(text: &PlotText, at: usize) -> Option<(Outcome, Option<Check>)> {
     let evaluation = text.evaluations.get(at)?.as_ref()?;
-    let verdict = evaluation.verdict;
-    let check = Check::ALL.into_iter().find(|&check| evaluation.outcome(check) == verdict);
-    Some((verdict, check.filter(|_| verdict != Outcome::Pass)))
+    Some((evaluation.verdict, evaluation.decisive()))
 }
 
 /// Two curves that lie on each other within the width of a line.

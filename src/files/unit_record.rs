@@ -50,14 +50,9 @@ pub struct UnitRecord {
 }
 
 impl UnitRecord {
-    /// A record with the chosen parts of a sized job and its due date, to be completed by what was measured: of a unit of the
-    /// first type.
-    pub fn planned(job: &Job, catalog: &Catalog, sizing: &Sizing, serial: &str, date: Date) -> Self {
-        Self::planned_of(job, catalog, sizing, &job.unit_types_or_one().swap_remove(0), serial, date)
-    }
-
-    /// The same of a unit of a type. A board that stands in a unit several times has its places as often, its name numbered.
-    pub fn planned_of(job: &Job, catalog: &Catalog, sizing: &Sizing, of: &UnitType, serial: &str, date: Date) -> Self {
+    /// A record with the chosen parts of a sized job and its due date, to be completed by what was measured, of a unit of a type. A board that
+    /// stands in a unit several times has its places as often, its name numbered.
+    pub fn planned(job: &Job, catalog: &Catalog, sizing: &Sizing, of: &UnitType, serial: &str, date: Date) -> Self {
         let mut positions = Vec::new();
         for board in boards_of_unit(job, of) {
             let of_board = sizing.positions.iter().filter(|sized| sized.id.board == board.board);
@@ -93,7 +88,7 @@ impl UnitRecord {
     /// planned one unless another was entered; where it is not, no part is named. Positions where nothing was done are left out.
     pub fn of_bench(job: &Job, catalog: &Catalog, sizing: &Sizing, unit: &UnitAtBench, today: Date) -> Self {
         let (serial, date) = (unit.serial.trim(), unit.date.unwrap_or(today));
-        let mut record = Self::planned_of(job, catalog, sizing, &unit.type_in(job), serial, date);
+        let mut record = Self::planned(job, catalog, sizing, &unit.type_in(job), serial, date);
         unit.technician.trim().clone_into(&mut record.technician);
         unit.note.trim().clone_into(&mut record.note);
         let entered = |planned: PositionRecord, at: &PositionRecord| {

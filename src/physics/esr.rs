@@ -123,9 +123,7 @@ pub fn at_hz_by(ladder: Ladder, can: &Can, hz: f64) -> Option<Esr> {
                 return None;
             }
             assumed.insert(Assumed::TAN_DELTA);
-            if can.technology.is_none() {
-                assumed.insert(Assumed::TECHNOLOGY);
-            }
+            assumed.insert_if(can.technology.is_none(), Assumed::TECHNOLOGY);
             usual_tan_delta(ladder, can.rated_v?, capacitance_uf)
         };
         (from_tan_delta_mohm(tan_delta, capacitance_uf), TAN_DELTA_HZ)
@@ -134,9 +132,7 @@ pub fn at_hz_by(ladder: Ladder, can: &Can, hz: f64) -> Option<Esr> {
         return Some(Esr { mohm: given_mohm, assumed, derived: own.is_none() });
     }
     let multipliers = Multipliers::of(can)?;
-    if multipliers.assumed {
-        assumed.insert(Assumed::FREQUENCY_MULTIPLIERS);
-    }
+    assumed.insert_if(multipliers.assumed, Assumed::FREQUENCY_MULTIPLIERS);
     let ratio = multipliers.at(given_hz) / multipliers.at(hz);
     Some(Esr { mohm: given_mohm * ratio * ratio, assumed, derived: true })
 }

@@ -7,7 +7,7 @@ use super::contexts::Contexts;
 use super::reasons::{check_name, figure, reason};
 use super::size::{PositionSizing, Sizing};
 use crate::domain::schema::{self, Access};
-use crate::domain::{Check, Job, Outcome, PositionId, style};
+use crate::domain::{Job, PositionId, style};
 
 /// A sized job with its parts.
 #[derive(Clone, Copy)]
@@ -103,11 +103,9 @@ fn clause(name: &str, before: Option<&str>, after: Option<&str>) -> Option<Strin
 fn verdict(new: &State, now: &PositionSizing, before: &str, places: &Contexts) -> String {
     let word = now.choice.verdict.word();
     let why = now.choice.part.zip(places.at(now.id)).and_then(|(part, context)| {
-        let check = Check::ALL.into_iter().find(|&check| part.evaluation.outcome(check) == now.choice.verdict)?;
-        let can = new.catalog_index.catalog().can(part.id);
+        let (check, can) = (part.evaluation.decisive()?, new.catalog_index.catalog().can(part.id));
         Some(format!(" ({} {})", check_name(check), reason(&context, &can, &part.evaluation, check)))
     });
-    let why = why.filter(|_| now.choice.verdict != Outcome::Pass);
     format!("verdict {before} to {word}{}", why.unwrap_or_default())
 }
 

@@ -94,7 +94,7 @@ impl CircuitRipple {
 
 /// Lines as a position carries them.
 pub fn ripple_lines(lines: &[Line]) -> Vec<RippleLine> {
-    lines.iter().map(|line| RippleLine { hz: Some(line.hz), a: Some(line.a), ..RippleLine::default() }).collect()
+    lines.iter().map(|line| RippleLine::of(line.hz, line.a)).collect()
 }
 
 impl CircuitEntry {

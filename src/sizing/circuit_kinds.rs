@@ -2,7 +2,7 @@
 
 use std::f64::consts::SQRT_2;
 
-use crate::domain::Unit::{self, Ampere, Hertz, Microfarad, Microhenry, Milliohm, Number, Ohm, Volt, Watt};
+use crate::domain::Unit;
 use crate::physics::circuits::converters::{
     boost_output, buck_inductor_ripple_a, buck_input, buck_output, flyback_input, rectified_sine_output,
 };
@@ -10,6 +10,7 @@ use crate::physics::circuits::inverter::three_phase_link;
 use crate::physics::circuits::pfc::storage_capacitor;
 use crate::physics::circuits::rectifier::{Diodes, Load, Rectifier, reservoir};
 use crate::physics::spectrum::Ripple;
+use Absent::{Assumed, Derived, OneOf, Required};
 
 /// One figure of a form.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -67,7 +68,7 @@ impl Figures<'_> {
         let field = self.fields.iter().find(|field| field.key == key)?;
         let given = self.given.iter().find(|(known, _)| *known == key).map(|&(_, value)| value);
         given.or(match field.absent {
-            Absent::Assumed(value) => Some(value),
+            Assumed(value) => Some(value),
             _ => None,
         })
     }
@@ -89,95 +90,62 @@ pub struct KindData {
     pub(super) ripple: fn(&Figures, &mut Vec<Step>) -> Option<Ripple>,
 }
 
-const fn field(key: &'static str, label: &'static str, unit: Unit, range: (f64, f64), hint: &'static str) -> Field {
-    Field { key, label, unit, min: range.0, max: range.1, absent: Absent::Required, hint }
+/// Figures of the forms: name, label, unit with least and greatest value, what an empty field means, where to get it from.
+macro_rules! figures {
+    ($($figure:ident $key:literal $label:literal, $unit:ident ($min:expr, $max:expr) $absent:expr, $hint:literal;)*) => {
+        $(const $figure: Field = Field {
+            key: $key, label: $label, unit: Unit::$unit, min: $min, max: $max, absent: $absent, hint: $hint,
+        };)*
+    };
 }
 
-const fn or(field: Field, absent: Absent) -> Field {
-    Field { absent, ..field }
+figures! {
+    INPUT_V "input_v" "input voltage", Volt (0.1, 1e4) Required, "mean, with a meter";
+    OUTPUT_V "output_v" "output voltage", Volt (0.1, 1e4) Required, "mean, with a meter";
+    OUTPUT_A "output_a" "output current", Ampere (0.0, 1e4) Required, "mean load current";
+    SWITCHING_HZ "switching_hz" "switching frequency", Hertz (100.0, 1e7) Required,
+        "oscilloscope at the switch, or the controller's parts";
+    LINE_HZ "line_hz" "line frequency", Hertz (10.0, 1000.0) Required, "50 or 60 Hz";
+    INDUCTANCE "inductance_uh" "inductance", Microhenry (0.01, 1e7) Required, "printed on the choke, or an LCR meter";
+    DUTY "duty" "duty of the switch", Number (0.001, 0.999) Required,
+        "share of the period the switch conducts, on an oscilloscope";
+    SOURCE_V "source_v" "source voltage, open circuit, rms", Volt (0.1, 1e4) Required,
+        "transformer secondary or mains, unloaded";
+    SOURCE_OHM "source_ohm" "source resistance", Ohm (0.0, 1000.0) Required,
+        "(open-circuit less loaded voltage) over load current; winding, wiring and inrush resistor, 0 for an ideal source";
+    DROP_V "diode_drop_v" "forward voltage of a diode", Volt (0.0, 5.0) Assumed(0.9), "0.7 to 1.1 V for silicon";
+    DIODES "diodes_in_path" "diodes that conduct in series", Number (1.0, 2.0) Assumed(2.0),
+        "2 in a bridge, 1 with a centre tap";
+    RESERVOIR "capacitance_uf" "capacitance", Microfarad (0.01, 1e7) Required, "of the reservoir, all cans together";
+    ESR "esr_mohm" "ESR", Milliohm (0.0, 1e6) Assumed(0.0), "at twice the line frequency";
+    LOAD_A "load_a" "load, constant current", Ampere (0.0, 1e4) OneOf, "a linear regulator or a motor";
+    LOAD_W "load_w" "load, constant power in", Watt (0.0, 1e6) OneOf,
+        "a switching supply: its output power over efficiency";
+    LOAD_OHM "load_ohm" "load, resistance", Ohm (1e-3, 1e9) OneOf, "a heater, a lamp";
+    INPUT_W "input_w" "power in", Watt (0.0, 1e6) Required,
+        "output power over efficiency, or input voltage times current";
+    RESONANT_HZ "resonant_hz" "frequency of the sine", Hertz (10.0, 1e7) Required, "oscilloscope at the transformer";
+    LINE_V "line_v" "line voltage, rms", Volt (0.1, 1e4) Required, "the lowest counts: it gives most ripple";
+    OUTPUT_W "output_w" "power out", Watt (0.0, 1e6) Required,
+        "what the stage delivers; not what it takes from the line";
+    PHASE_A "phase_a" "phase current, rms", Ampere (0.0, 1e4) Required, "clamp meter at the motor";
+    MODULATION "modulation" "modulation", Number (0.001, 1.1547) Required,
+        "peak of the phase voltage over half the link voltage; at most 1.15";
+    POWER_FACTOR "power_factor" "power factor", Number (-1.0, 1.0) Required,
+        "of the motor, negative while it brakes";
 }
 
-const ANY_V: (f64, f64) = (0.1, 10_000.0);
-const ANY_A: (f64, f64) = (0.0, 10_000.0);
-const ANY_W: (f64, f64) = (0.0, 1e6);
-const OPEN_SHARE: (f64, f64) = (0.001, 0.999);
-
-const INPUT_V: Field = field("input_v", "input voltage", Volt, ANY_V, "mean, with a meter");
-const OUTPUT_V: Field = field("output_v", "output voltage", Volt, ANY_V, "mean, with a meter");
-const OUTPUT_A: Field = field("output_a", "output current", Ampere, ANY_A, "mean load current");
-const SWITCHING_HZ: Field = field(
-    "switching_hz",
-    "switching frequency",
-    Hertz,
-    (100.0, 1e7),
-    "oscilloscope at the switch, or the controller's parts",
-);
-const LINE_HZ: Field = field("line_hz", "line frequency", Hertz, (10.0, 1000.0), "50 or 60 Hz");
-const INDUCTANCE: Field =
-    field("inductance_uh", "inductance", Microhenry, (0.01, 1e7), "printed on the choke, or an LCR meter");
-const DUTY: Field = field(
-    "duty",
-    "duty of the switch",
-    Number,
-    OPEN_SHARE,
-    "share of the period the switch conducts, on an oscilloscope",
-);
+const fn derived(field: Field) -> Field {
+    Field { absent: Derived, ..field }
+}
 
 /// What a stage with a choke of its own is described by; the choke and the duty can be left out.
-const CONVERTER: &[Field] =
-    &[INPUT_V, OUTPUT_V, OUTPUT_A, SWITCHING_HZ, or(INDUCTANCE, Absent::Derived), or(DUTY, Absent::Derived)];
+const CONVERTER: &[Field] = &[INPUT_V, OUTPUT_V, OUTPUT_A, SWITCHING_HZ, derived(INDUCTANCE), derived(DUTY)];
 
 pub(super) const KINDS: [KindData; 9] = [
     KindData {
         label: "reservoir behind a mains rectifier",
-        fields: &[
-            field(
-                "source_v",
-                "source voltage, open circuit, rms",
-                Volt,
-                ANY_V,
-                "transformer secondary or mains, unloaded",
-            ),
-            LINE_HZ,
-            field(
-                "source_ohm",
-                "source resistance",
-                Ohm,
-                (0.0, 1000.0),
-                "(open-circuit less loaded voltage) over load current; winding, wiring and inrush resistor, 0 for an ideal source",
-            ),
-            or(
-                field("diode_drop_v", "forward voltage of a diode", Volt, (0.0, 5.0), "0.7 to 1.1 V for silicon"),
-                Absent::Assumed(0.9),
-            ),
-            or(
-                field(
-                    "diodes_in_path",
-                    "diodes that conduct in series",
-                    Number,
-                    (1.0, 2.0),
-                    "2 in a bridge, 1 with a centre tap",
-                ),
-                Absent::Assumed(2.0),
-            ),
-            field("capacitance_uf", "capacitance", Microfarad, (0.01, 1e7), "of the reservoir, all cans together"),
-            or(field("esr_mohm", "ESR", Milliohm, (0.0, 1e6), "at twice the line frequency"), Absent::Assumed(0.0)),
-            or(
-                field("load_a", "load, constant current", Ampere, ANY_A, "a linear regulator or a motor"),
-                Absent::OneOf,
-            ),
-            or(
-                field(
-                    "load_w",
-                    "load, constant power in",
-                    Watt,
-                    ANY_W,
-                    "a switching supply: its output power over efficiency",
-                ),
-                Absent::OneOf,
-            ),
-            or(field("load_ohm", "load, resistance", Ohm, (1e-3, 1e9), "a heater, a lamp"), Absent::OneOf),
-        ],
+        fields: &[SOURCE_V, LINE_HZ, SOURCE_OHM, DROP_V, DIODES, RESERVOIR, ESR, LOAD_A, LOAD_W, LOAD_OHM],
         formula: "the circuit integrated to its periodic state: sine behind a resistance, diodes, capacitor with ESR, load",
         source: "circuit theory, integrated by us; within 0.5 % of a circuit simulator on the reference cases",
         cautions: &[
@@ -205,7 +173,7 @@ pub(super) const KINDS: [KindData; 9] = [
     },
     KindData {
         label: "output of a buck stage",
-        fields: &[INPUT_V, OUTPUT_V, SWITCHING_HZ, INDUCTANCE, or(DUTY, Absent::Derived)],
+        fields: &[INPUT_V, OUTPUT_V, SWITCHING_HZ, INDUCTANCE, derived(DUTY)],
         formula: "dI/(2 sqrt 3), with dI = Vo (1-D)/(L f); D = Vo/Vin unless given",
         source: "TI TPS62000-Q1 data sheet SGLS243A p. 16",
         cautions: &[BUCK_DUTY, "The inductance of a choke falls with its current: the value at load counts."],
@@ -240,12 +208,7 @@ pub(super) const KINDS: [KindData; 9] = [
     },
     KindData {
         label: "input of a flyback stage",
-        fields: &[
-            INPUT_V,
-            field("input_w", "power in", Watt, ANY_W, "output power over efficiency, or input voltage times current"),
-            SWITCHING_HZ,
-            DUTY,
-        ],
+        fields: &[INPUT_V, INPUT_W, SWITCHING_HZ, DUTY],
         formula: "Iin sqrt((1-D)/D), with Iin = P/Vin",
         source: "derived from the waveform (circuit theory, no source)",
         cautions: &[
@@ -272,10 +235,7 @@ pub(super) const KINDS: [KindData; 9] = [
     },
     KindData {
         label: "output behind a full-wave rectified sine",
-        fields: &[
-            OUTPUT_A,
-            field("resonant_hz", "frequency of the sine", Hertz, (10.0, 1e7), "oscilloscope at the transformer"),
-        ],
+        fields: &[OUTPUT_A, RESONANT_HZ],
         formula: "Io sqrt(pi²/8 - 1), lines from twice the frequency on",
         source: "derived; checked with a circuit simulator",
         cautions: &["Holds for a resonant stage at resonance; away from it the current is no longer a sine."],
@@ -284,13 +244,7 @@ pub(super) const KINDS: [KindData; 9] = [
     },
     KindData {
         label: "storage capacitor behind one power factor stage, continuous mode",
-        fields: &[
-            field("line_v", "line voltage, rms", Volt, ANY_V, "the lowest counts: it gives most ripple"),
-            LINE_HZ,
-            OUTPUT_V,
-            field("output_w", "power out", Watt, ANY_W, "what the stage delivers; not what it takes from the line"),
-            SWITCHING_HZ,
-        ],
+        fields: &[LINE_V, LINE_HZ, OUTPUT_V, OUTPUT_W, SWITCHING_HZ],
         formula: "twice the line frequency: Io/sqrt 2; switching: Io sqrt(16 Vo/(3 pi Vpk) - 1.5); Io = P/Vo",
         source: "TI UCC28180 data sheet SLUSBQ5A p. 30",
         cautions: &[
@@ -308,18 +262,7 @@ pub(super) const KINDS: [KindData; 9] = [
     },
     KindData {
         label: "link of a three-phase inverter",
-        fields: &[
-            field("phase_a", "phase current, rms", Ampere, ANY_A, "clamp meter at the motor"),
-            field(
-                "modulation",
-                "modulation",
-                Number,
-                (0.001, 1.1547),
-                "peak of the phase voltage over half the link voltage; at most 1.15",
-            ),
-            field("power_factor", "power factor", Number, (-1.0, 1.0), "of the motor, negative while it brakes"),
-            SWITCHING_HZ,
-        ],
+        fields: &[PHASE_A, MODULATION, POWER_FACTOR, SWITCHING_HZ],
         formula: "Iph sqrt(2M (sqrt3/(4 pi) + cos²phi (sqrt3/pi - 9M/16)))",
         source: "Kolar and Round, IEE Proceedings Electric Power Applications 2006 (abstract read, formula from memory)",
         cautions: &[

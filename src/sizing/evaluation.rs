@@ -117,11 +117,12 @@ impl Evaluation {
     ///
     /// For a part that passes everything it is the one with the least headroom.
     pub fn limiting_check(&self, margins: impl IntoIterator<Item = (Check, f64)>) -> Option<Check> {
-        let worst = self.verdict;
-        if worst != Outcome::Pass {
-            return Check::ALL.into_iter().find(|&check| self.outcome(check) == worst);
-        }
-        margins.into_iter().min_by(|a, b| a.1.total_cmp(&b.1)).map(|m| m.0)
+        self.decisive().or_else(|| margins.into_iter().min_by(|a, b| a.1.total_cmp(&b.1)).map(|m| m.0))
+    }
+
+    /// The first check that comes out as the verdict; `None` for a part that passes.
+    pub fn decisive(&self) -> Option<Check> {
+        Check::ALL.into_iter().find(|&check| self.outcome(check) == self.verdict && self.verdict != Outcome::Pass)
     }
 }
 

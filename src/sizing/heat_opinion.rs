@@ -88,9 +88,7 @@ pub fn opinions(context: &PositionContext, can: &Can) -> Option<HeatOpinions> {
     let at_one_a = equivalent_a(can, lines)?;
     let scale = if at_one_a > 0.0 { scale_a / at_one_a } else { 0.0 };
     let mut assumed = Assumed::default();
-    if can.core_rise_k.is_none() {
-        assumed.insert(Assumed::CORE_RISE);
-    }
+    assumed.insert_if(can.core_rise_k.is_none(), Assumed::CORE_RISE);
     let aged = measured_over_sheet(context, can);
     let mut loss = |(hz, a): &(f64, f64)| {
         let found = esr::at_hz(can, *hz)?;

@@ -2,59 +2,39 @@
 
 use super::PositionContext;
 
-/// Something to be found out, in the order in which it matters.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Need {
-    /// What the old part holds.
-    Capacitance,
-    /// What it sees, or was rated for.
-    Voltage,
-    /// How hot it is there.
-    Ambient,
-    /// What flows through it.
-    Ripple,
-    /// What it does.
-    Role,
-    /// How it is fixed.
-    Mounting,
-    /// Room beside it.
-    Diameter,
-    /// Room above it.
-    Height,
-    /// Distance of its holes.
-    Pitch,
-    /// Hours a year.
-    Hours,
-    /// Years until the next rebuild.
-    Interval,
+/// What can be missing, in the order in which it matters: its name after "needs", the field that says it, what it is.
+macro_rules! needs {
+    ($($need:ident $word:literal $path:literal, $what:literal;)*) => {
+        /// Something to be found out, in the order in which it matters.
+        #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+        pub enum Need { $(#[doc = $what] $need,)* }
+
+        impl Need {
+            /// What it is called after "needs".
+            pub const fn word(self) -> &'static str {
+                [$($word),*][self as usize]
+            }
+
+            /// The field that says it.
+            pub const fn path(self) -> &'static str {
+                [$($path),*][self as usize]
+            }
+        }
+    };
 }
 
-impl Need {
-    /// What it is called after "needs".
-    pub const fn word(self) -> &'static str {
-        self.about().0
-    }
-
-    /// The field that says it.
-    pub const fn path(self) -> &'static str {
-        self.about().1
-    }
-
-    const fn about(self) -> (&'static str, &'static str) {
-        match self {
-            Self::Capacitance => ("capacitance", "original.capacitance_uf"),
-            Self::Voltage => ("voltage", "stress.dc_v"),
-            Self::Ambient => ("ambient", "stress.phases"),
-            Self::Ripple => ("ripple", "stress.ripple"),
-            Self::Role => ("role", "role"),
-            Self::Mounting => ("mounting", "original.mounting"),
-            Self::Diameter => ("diameter", "space.diameter_max_mm"),
-            Self::Height => ("height", "space.height_max_mm"),
-            Self::Pitch => ("lead spacing", "space.pitch_mm"),
-            Self::Hours => ("hours a year", "job.hours_per_year"),
-            Self::Interval => ("interval", "job.interval_years"),
-        }
-    }
+needs! {
+    Capacitance "capacitance" "original.capacitance_uf", "What the old part holds.";
+    Voltage "voltage" "stress.dc_v", "What it sees, or was rated for.";
+    Ambient "ambient" "stress.phases", "How hot it is there.";
+    Ripple "ripple" "stress.ripple", "What flows through it.";
+    Role "role" "role", "What it does.";
+    Mounting "mounting" "original.mounting", "How it is fixed.";
+    Diameter "diameter" "space.diameter_max_mm", "Room beside it.";
+    Height "height" "space.height_max_mm", "Room above it.";
+    Pitch "lead spacing" "space.pitch_mm", "Distance of its holes.";
+    Hours "hours a year" "job.hours_per_year", "Hours a year.";
+    Interval "interval" "job.interval_years", "Years until the next rebuild.";
 }
 
 /// `needs: ripple, height`; nothing where nothing is needed.

@@ -188,6 +188,6 @@ fn years_spread(members: &[Member], context: &PositionContext, settings: &Settin
         cap_years,
         reaches_target,
         limited_by,
-        assumed: members.iter().fold(Assumed::default(), |all, member| all | member.assumed),
+        assumed: members.iter().fold(Assumed::default(), |all, member| all.with(member.assumed)),
     })
 }

@@ -85,7 +85,7 @@ pub fn one_for_all(job: &Job, catalog_index: &CatalogIndex, members: &[PositionI
                 each_a: merged.total_a,
                 price: part.price,
                 note: format!("At {}; the other places stay empty. {}", job.name_of(at.into()), fit_note(part)),
-                assumed: part.evaluation.assumed | merged.assumed,
+                assumed: part.evaluation.assumed.with(merged.assumed),
             }
         }));
     }
@@ -134,7 +134,7 @@ pub fn two_for_one(job: &Job, catalog_index: &CatalogIndex, id: PositionId, most
                 spot.distance_mm,
                 fit_note(part)
             ),
-            assumed: part.evaluation.assumed | halved.assumed,
+            assumed: part.evaluation.assumed.with(halved.assumed),
         });
         if proposals.found.len() == most {
             break;
@@ -251,7 +251,7 @@ fn merged(
         same_hz.then(|| sum(&|context| Some(of(context)?.recip()))).flatten().map(f64::recip)
     };
     let esr_max_mohm = conductance(&|context| context.esr_max.mohm);
-    let assumed = contexts.iter().fold(Assumed::default(), |all, context| all | context.esr_max.assumed);
+    let assumed = contexts.iter().fold(Assumed::default(), |all, context| all.with(context.esr_max.assumed));
     let mut changed = job.clone();
     for &id in members {
         let position = changed.position_mut(id)?;
@@ -280,8 +280,7 @@ fn halved(
         obstacles.push("The ripple or the capacitance of the original is not known.".into());
         return None;
     };
-    let half: Vec<RippleLine> =
-        lines.iter().map(|&(hz, a)| RippleLine { hz: Some(hz), a: Some(a / 2.0), ..RippleLine::default() }).collect();
+    let half: Vec<RippleLine> = lines.iter().map(|&(hz, a)| RippleLine::of(hz, a / 2.0)).collect();
     let total_a = lines.iter().map(|(_, a)| (a / 2.0).powi(2)).sum::<f64>().sqrt();
     let (esr_max_mohm, assumed) = (context.esr_max.mohm.map(|mohm| 2.0 * mohm), context.esr_max.assumed);
     let mut changed = job.clone();

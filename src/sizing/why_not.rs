@@ -78,11 +78,7 @@ pub fn lengths(context: &PositionContext, can: &Can, evaluation: &Evaluation) ->
 
 /// The check that speaks against a part and why, short; `None` where every check passes.
 pub fn against(context: &PositionContext, can: &Can, evaluation: &Evaluation) -> Option<(Check, String)> {
-    let verdict = evaluation.verdict;
-    if verdict == Outcome::Pass {
-        return None;
-    }
-    let check = Check::ALL.into_iter().find(|&check| evaluation.outcome(check) == verdict)?;
+    let (verdict, check) = (evaluation.verdict, evaluation.decisive()?);
     let figures = &evaluation.figures;
     let percent = |share: f64| figure(share * 100.0);
     let words = match check {

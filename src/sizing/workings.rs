@@ -7,7 +7,7 @@ use super::position_context::PositionContext;
 use super::rank::Ranked;
 use super::reasons::{check_name, reason};
 use super::size::PositionSizing;
-use crate::domain::{Can, Catalog, Check, Outcome, style};
+use crate::domain::{Can, Catalog, Outcome, style};
 use crate::physics::esr;
 use crate::physics::frequency::Multipliers;
 use crate::physics::heat::AmbientFactors;
@@ -120,9 +120,7 @@ pub fn alternatives(
         (None, _, None) => "price unknown".to_owned(),
     };
     let why = |part: &Ranked| {
-        let verdict = part.evaluation.verdict;
-        let decides = Check::ALL.into_iter().find(|&check| part.evaluation.outcome(check) == verdict);
-        let Some(check) = decides.filter(|_| verdict != Outcome::Pass) else {
+        let Some(check) = part.evaluation.decisive() else {
             return format!("passes too, {}", passes_too(part));
         };
         format!("{} {}", check_name(check), reason(context, &catalog.can(part.id), &part.evaluation, check))

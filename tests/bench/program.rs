@@ -39,7 +39,7 @@ pub(crate) fn print() {
     std::fs::write(folder.path().join("parts.csv"), csv_text(PARTS)).unwrap();
     let mut large = demo::job().unwrap().job;
     large.catalogs = vec!["parts.csv".into()];
-    job::write(&path, &large).unwrap();
+    std::fs::write(&path, job::to_text(&large)).unwrap();
     let (program, _) = started(Some(&path));
     sleep(Duration::from_secs(15));
     println!("program with {PARTS} parts, read and sized: at most {:.0} MB", Usage::of(&program).peak_mb);

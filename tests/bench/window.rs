@@ -121,7 +121,7 @@ fn print_loading() {
     std::fs::write(folder.path().join("parts.csv"), csv_text(PARTS)).unwrap();
     let mut job = demo::job().unwrap().job;
     job.catalogs = vec!["parts.csv".into()];
-    refarad::files::job::write(&job_path, &job).unwrap();
+    std::fs::write(&job_path, refarad::files::job::to_text(&job)).unwrap();
     let window = Window::new(refarad::app::Start { path: Some(job_path) });
     let mut driven = Driven { ctx: Context::default(), window };
     let begun = Instant::now();

@@ -14,6 +14,11 @@ use serde_json::Value;
 const GUIDE: &str = include_str!("../../src/app/views/help/GUIDE.md");
 
 /// What stands in backticks in the first cells of the tables under `### heading` (or in the whole row, for columns).
+/// The name of a field in its own object.
+fn name(about: &About) -> &'static str {
+    about.path.rsplit('.').next().unwrap_or(about.path)
+}
+
 fn told(heading: &str) -> BTreeSet<String> {
     let start = format!("\n### {heading}\n");
     let at = GUIDE.find(&start).unwrap_or_else(|| panic!("no heading {heading}")) + start.len();
@@ -150,7 +155,7 @@ fn of_table(owner: &str) -> Vec<&'static About> {
         let path = about.path.rsplit_once('.').map_or("", |(owner, _)| owner);
         path == owner || (owner == "part" && path == "offer")
     });
-    own.filter(|about| owner != "original" || figures().all(|figure| figure.path != about.name())).collect()
+    own.filter(|about| owner != "original" || figures().all(|figure| figure.path != name(about))).collect()
 }
 
 /// The unit of the number in a file.
@@ -176,7 +181,7 @@ fn row(about: &About) -> String {
         Absent::UnknownBut(more) => format!("unknown: {more}"),
         Absent::Assumed(words) => format!("{words} (assumed)"),
         Absent::Nothing(words) | Absent::Derived(words) => words.to_owned(),
-        Absent::Default => serde_json::to_value(Policy::default()).unwrap()[about.name()].to_string(),
+        Absent::Default => serde_json::to_value(Policy::default()).unwrap()[name(about)].to_string(),
     };
     let words = match about.kind {
         Kind::Word(words) | Kind::Words(words) => format!("`{}`: ", words.join("`, `")),
@@ -189,7 +194,7 @@ fn row(about: &About) -> String {
         let first = meaning.remove(0);
         meaning.insert_str(0, &first.to_lowercase().to_string());
     }
-    format!("| `{}` | {unit} | {absent} | {words}{meaning} |", about.name())
+    format!("| `{}` | {unit} | {absent} | {words}{meaning} |", name(about))
 }
 
 /// `REFARAD_WRITE_GUIDE=1 cargo test --test reading guide` writes the tables anew.
@@ -203,7 +208,7 @@ fn the_tables_of_fields_are_those_of_the_schema() {
         let fields = of_table(owner);
         assert!(!fields.is_empty(), "{heading}");
         // What is of the file and not of the job, such as its version, stays.
-        let known = |line: &str| fields.iter().any(|about| line.starts_with(&format!("| `{}` |", about.name())));
+        let known = |line: &str| fields.iter().any(|about| line.starts_with(&format!("| `{}` |", name(about))));
         let mut rows = fields.iter().map(|about| row(about));
         let mut written = Vec::new();
         for line in section.lines() {

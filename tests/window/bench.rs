@@ -14,7 +14,7 @@ use crate::harness::Bench;
 
 /// The demo in a file of its own, cut to the first three cans of the supply and changed, at the bench.
 fn at_bench(folder: &Path, change: impl FnOnce(&mut Job)) -> (Bench, PathBuf) {
-    demo::write(folder).unwrap();
+    demo::write_unless_there(folder, false).unwrap();
     let path = folder.join("observatory.json");
     let mut loaded = load::load(&path, &[]).unwrap();
     loaded.job.boards.truncate(1);

@@ -27,7 +27,7 @@ fn map_of(change: impl FnOnce(&mut Job)) -> Bench {
 /// The map of the demo in a folder of its own, with a photo of 400 by 250 pixels under the supply board.
 fn with_photo() -> (tempfile::TempDir, Bench) {
     let folder = tempfile::tempdir().unwrap();
-    demo::write(folder.path()).unwrap();
+    demo::write_unless_there(folder.path(), false).unwrap();
     let path = folder.path().join("observatory.json");
     image::RgbImage::from_pixel(400, 250, image::Rgb([20, 90, 40])).save(folder.path().join("supply.png")).unwrap();
     let mut loaded = load::load(&path, &[]).unwrap();

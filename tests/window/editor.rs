@@ -148,7 +148,7 @@ fn positions_and_boards_come_and_go_and_come_back() {
 #[test]
 fn what_is_still_being_typed_is_entered_before_the_job_is_saved() {
     let folder = tempfile::tempdir().unwrap();
-    refarad::files::demo::write(folder.path()).unwrap();
+    refarad::files::demo::write_unless_there(folder.path(), false).unwrap();
     let path = folder.path().join("observatory.json");
     let loaded = refarad::files::load::load(&path, &[]).unwrap();
     let mut bench = Bench::with(refarad::app::Window::holding(loaded, Some(path.clone())));

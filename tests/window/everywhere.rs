@@ -13,7 +13,7 @@ fn paste(bench: &mut Bench, text: &str) {
 }
 
 fn saved_demo(folder: &Path) -> Bench {
-    demo::write(folder).unwrap();
+    demo::write_unless_there(folder, false).unwrap();
     let path = folder.join("observatory.json");
     let mut loaded = load::load(&path, &[]).unwrap();
     // A job of one's own: nothing goes into the demo.
@@ -49,7 +49,7 @@ fn text_pasted_into_a_field_stays_in_the_field() {
 #[test]
 fn a_dropped_job_is_opened_after_unsaved_work_is_seen_to() {
     let folder = tempfile::tempdir().unwrap();
-    demo::write(folder.path()).unwrap();
+    demo::write_unless_there(folder.path(), false).unwrap();
     let path = folder.path().join("observatory.json");
     let mut bench = Bench::demo();
     bench.click_exactly("Clear pick");

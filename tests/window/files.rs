@@ -18,7 +18,7 @@ fn type_path(bench: &mut Bench, path: &std::path::Path, button: &str) {
 #[test]
 fn a_change_is_saved_to_the_file_and_read_back() {
     let folder = tempfile::tempdir().unwrap();
-    demo::write(folder.path()).unwrap();
+    demo::write_unless_there(folder.path(), false).unwrap();
     let path = folder.path().join("observatory.json");
     let mut bench = Bench::with(Window::holding(load::load(&path, &[]).unwrap(), Some(path.clone())));
     bench.click_exactly("Clear pick");
@@ -33,7 +33,7 @@ fn a_change_is_saved_to_the_file_and_read_back() {
 #[test]
 fn another_job_is_opened_by_its_path_and_unsaved_work_is_asked_about() {
     let folder = tempfile::tempdir().unwrap();
-    demo::write(folder.path()).unwrap();
+    demo::write_unless_there(folder.path(), false).unwrap();
     let path = folder.path().join("observatory.json");
     let mut bench = Bench::demo();
     bench.click_exactly("Clear pick");
@@ -59,7 +59,7 @@ fn a_file_that_cannot_be_used_is_refused_in_words_and_the_job_stays() {
 #[test]
 fn a_window_started_with_a_job_has_the_parts_of_its_catalogue() {
     let folder = tempfile::tempdir().unwrap();
-    demo::write(folder.path()).unwrap();
+    demo::write_unless_there(folder.path(), false).unwrap();
     let start = refarad::app::Start { path: Some(folder.path().join("observatory.json")) };
     let mut bench = Bench::with(Window::new(start));
     bench.settle();
@@ -69,7 +69,7 @@ fn a_window_started_with_a_job_has_the_parts_of_its_catalogue() {
 #[test]
 fn a_job_with_bad_values_opens_with_those_unknown_and_keeps_its_file_until_saved() {
     let folder = tempfile::tempdir().unwrap();
-    demo::write(folder.path()).unwrap();
+    demo::write_unless_there(folder.path(), false).unwrap();
     let path = folder.path().join("observatory.json");
     let mut content: serde_json::Value = serde_json::from_slice(&std::fs::read(&path).unwrap()).unwrap();
     content["units"] = 2.5.into();
@@ -114,7 +114,7 @@ fn started_without_catalogue(folder: &std::path::Path, change: impl Fn(&mut Job)
     let path = folder.join("observatory.json");
     let mut job = demo::job().unwrap().job;
     change(&mut job);
-    job::write(&path, &job).unwrap();
+    std::fs::write(&path, job::to_text(&job)).unwrap();
     let mut bench = Bench::with(Window::new(refarad::app::Start { path: Some(path) }));
     bench.settle();
     bench
@@ -146,7 +146,7 @@ fn a_job_that_names_no_catalogue_yet_opens_and_says_what_to_do() {
 #[test]
 fn a_catalogue_that_is_no_table_is_left_out_and_the_others_are_used() {
     let folder = tempfile::tempdir().unwrap();
-    demo::write(folder.path()).unwrap();
+    demo::write_unless_there(folder.path(), false).unwrap();
     std::fs::write(folder.path().join("odd.csv"), "no,table\n").unwrap();
     let bench = started_without_catalogue(folder.path(), |job| job.catalogs.insert(0, "odd.csv".into()));
     bench.assert_says("odd.csv");
@@ -164,7 +164,7 @@ fn a_window_started_with_a_file_that_is_not_there_says_so() {
 #[test]
 fn a_job_opened_beside_a_newer_catalogue_lists_what_changed_and_one_goes_through_it() {
     let folder = tempfile::tempdir().unwrap();
-    demo::write(folder.path()).unwrap();
+    demo::write_unless_there(folder.path(), false).unwrap();
     let path = folder.path().join("observatory.json");
     let open = || {
         let mut bench = Bench::with(Window::new(refarad::app::Start { path: Some(path.clone()) }));
@@ -222,7 +222,7 @@ fn catalogues_are_ticked_reloaded_and_removed_by_mouse_and_by_keys() {
     std::fs::write(&path, job::to_text(&Job { name: "Own".into(), catalogs, ..Job::default() })).unwrap();
     std::fs::write(folder.path().join("quarrel.csv"), catalogue("", "Quarrel", 3)).unwrap();
     std::fs::write(folder.path().join("basalt.csv"), catalogue("# Invented: for a trial\n", "Basalt", 2)).unwrap();
-    demo::write(folder.path()).unwrap();
+    demo::write_unless_there(folder.path(), false).unwrap();
     let mut bench = Bench::with(Window::new(refarad::app::Start { path: Some(path) }));
     bench.press(Key::Escape);
     let used = |bench: &Bench| bench.job().catalogs.join(" ");
@@ -295,7 +295,7 @@ fn escape_leaves_every_question_and_enter_destroys_nothing() {
 #[test]
 fn a_job_with_offers_opens_without_an_alarm_and_is_saved_with_what_they_ask() {
     let folder = tempfile::tempdir().unwrap();
-    demo::write(folder.path()).unwrap();
+    demo::write_unless_there(folder.path(), false).unwrap();
     let path = folder.path().join("observatory.json");
     let read = |path: &std::path::Path| load::load(path, &[]).unwrap();
     // A proposed part that the offers make dear: with them another one is proposed.

@@ -32,7 +32,7 @@ impl PanelContext {
     /// The demo job saved in the folder.
     fn saved() -> Self {
         let folder = tempfile::tempdir().unwrap();
-        demo::write(folder.path()).unwrap();
+        demo::write_unless_there(folder.path(), false).unwrap();
         let path = folder.path().join("observatory.json");
         let mut loaded = load::load(&path, &[]).unwrap();
         loaded.job.invented = None;

@@ -13,7 +13,7 @@ use crate::harness::Bench;
 
 /// The demo in a file of its own, at the order.
 fn saved(folder: &Path) -> (Bench, PathBuf) {
-    demo::write(folder).unwrap();
+    demo::write_unless_there(folder, false).unwrap();
     let path = folder.join("observatory.json");
     let mut bench = Bench::with(Window::holding(load::load(&path, &[]).unwrap(), Some(path.clone())));
     bench.press_with(Modifiers::COMMAND, Key::Num4);

@@ -19,7 +19,7 @@ struct PanelContext {
 impl PanelContext {
     fn new() -> Self {
         let folder = tempfile::tempdir().unwrap();
-        demo::write(&folder.path().join("jobs")).unwrap();
+        demo::write_unless_there(&folder.path().join("jobs"), false).unwrap();
         Self { folder }
     }
 
@@ -50,7 +50,7 @@ impl PanelContext {
     fn change_outside(&self) {
         let mut theirs = job::read(&self.job()).unwrap().job;
         theirs.name = "Theirs".into();
-        job::write(&self.job(), &theirs).unwrap();
+        std::fs::write(self.job(), job::to_text(&theirs)).unwrap();
     }
 }
 
@@ -346,7 +346,7 @@ fn a_picture_bomb_as_photo_of_a_job_is_refused_in_words_and_the_job_opens() {
     std::fs::write(desk.job().with_file_name("bomb.png"), png).unwrap();
     let mut bombed = job::read(&desk.job()).unwrap().job;
     bombed.boards[0].photo = Some("bomb.png".into());
-    job::write(&desk.job(), &bombed).unwrap();
+    std::fs::write(desk.job(), job::to_text(&bombed)).unwrap();
     let mut bench = desk.start();
     bench.press_with(Modifiers::COMMAND, Key::Num1);
     bench.press(Key::F2);

@@ -120,7 +120,7 @@ fn tables(Hostile { job, catalog_index, sizing, bought }: &Hostile, bad: &str) -
     let bad = || bad.to_owned();
     let rejected = Rejected::new(bad().as_ref(), 1, &bad(), &bad(), bad());
     add("rejected", &|out| export::rejected(out, std::slice::from_ref(&rejected)));
-    let record = UnitRecord::planned(job, catalog, sizing, &bad(), today());
+    let record = UnitRecord::planned(job, catalog, sizing, &job.unit_types_or_one()[0], &bad(), today());
     let record = UnitRecord { technician: bad(), note: bad(), ..record };
     add("units", &|out| unit_table::export(out, std::slice::from_ref(&record)));
     let found: Vec<Part> = catalog.ids().map(|id| catalog.part(id)).collect();

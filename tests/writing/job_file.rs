@@ -32,7 +32,7 @@ fn a_file_that_somebody_else_changed_is_not_replaced_unasked() {
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("a.json");
     let known = save_job(&path, &job("mine"), &Records::new(), Expect::Nothing).unwrap();
-    job::write(&path, &job("theirs")).unwrap();
+    std::fs::write(&path, job::to_text(&job("theirs"))).unwrap();
     let error = save_job(&path, &job("mine too"), &Records::new(), Expect::Known(known)).unwrap_err();
     assert!(matches!(error, JobSaveError::Changed { .. }), "{error}");
     assert_eq!(name_in(&path), "theirs");

@@ -232,7 +232,7 @@ fn a_kill_at_any_moment_leaves_the_settings_whole() {
 #[test]
 fn a_write_that_fails_midway_leaves_the_old_job_and_says_so() {
     let folder = tempfile::tempdir().unwrap();
-    refarad::files::demo::write(folder.path()).unwrap();
+    refarad::files::demo::write_unless_there(folder.path(), false).unwrap();
     std::fs::write(folder.path().join("README.md"), "mine").unwrap();
     std::fs::write(folder.path().join("parts.csv"), "mine").unwrap();
     let all =

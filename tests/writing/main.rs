@@ -26,7 +26,7 @@ use std::process::{Command, Output};
 /// A folder with the demo in it.
 fn demo() -> (tempfile::TempDir, PathBuf) {
     let folder = tempfile::tempdir().unwrap();
-    refarad::files::demo::write(folder.path()).unwrap();
+    refarad::files::demo::write_unless_there(folder.path(), false).unwrap();
     let job = folder.path().join("observatory.json");
     (folder, job)
 }

@@ -15,7 +15,14 @@ fn planned(serial: &str, date: &str) -> UnitRecord {
     let job = demo::job().unwrap().job;
     let catalog_index = CatalogIndex::new(Arc::new(demo::parts().unwrap().catalog));
     let sizing = sizing::size(&job, &catalog_index);
-    UnitRecord::planned(&job, catalog_index.catalog(), &sizing, serial, date.parse().unwrap())
+    UnitRecord::planned(
+        &job,
+        catalog_index.catalog(),
+        &sizing,
+        &job.unit_types_or_one()[0],
+        serial,
+        date.parse().unwrap(),
+    )
 }
 
 #[test]

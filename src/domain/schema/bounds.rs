@@ -1,73 +1,49 @@
 //! Which values a figure may have, and what it is measured in.
 
-/// Which values make sense for a figure; anything else is refused where it is entered or read.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Bounds {
-    /// More than zero, at most 1e15.
-    Positive,
-    /// Zero or more, at most 1e15.
-    NotNegative,
-    /// Any number up to 1e15 either way.
-    Signed,
-    /// A temperature in °C from -100 to 300.
-    Celsius,
-    /// A voltage within 10 kV either way.
-    Volts,
-    /// A voltage above 0 and up to 10 kV.
-    RatedVolts,
-    /// A voltage from 0 to 10 kV.
-    PeakVolts,
-    /// A share above 0 and up to 1.
-    Share,
-    /// A factor of 1 or more, up to 1000.
-    Margin,
-    /// Hours of a year: above 0, at most those of a leap year.
-    HoursOfYear,
-    /// A year of manufacture from 1900 to 2100.
-    Year,
-    /// A percentage from 0 to 100.
-    Percent,
-    /// A whole number from 1 to 1e9.
-    Count,
-    /// A whole number from 0 to 1e9.
-    Pieces,
-    /// Pieces of an order: a whole number from 1 to 1e6.
-    Lot,
-    /// A relative standard deviation from 0 to 1: wider says nothing any more (our bound, no source).
-    Spread,
-    /// How many lives are drawn: more than a million takes seconds and gains no digit.
-    Samples,
-    /// A whole number that a seed can be, exact as a JSON number.
-    Seed,
-}
-
 /// Least and greatest value, whether the least itself is excluded, whether it must be whole, what is expected in words.
 type Limits = (f64, f64, bool, bool, &'static str);
 
-impl Bounds {
-    const fn limits(self) -> Limits {
-        match self {
-            Self::Positive => (0.0, 1e15, true, false, "expected a number above 0; leave it empty when unknown"),
-            Self::NotNegative => (0.0, 1e15, false, false, "expected 0 or more"),
-            Self::Signed => (-1e15, 1e15, false, false, "expected a number"),
-            Self::Celsius => (-100.0, 300.0, false, false, "expected a temperature from -100 to 300 °C"),
-            Self::Volts => (-1e4, 1e4, false, false, "expected a voltage within 10 kV either way"),
-            Self::RatedVolts => (0.0, 1e4, true, false, "expected a voltage above 0 and up to 10 kV"),
-            Self::PeakVolts => (0.0, 1e4, false, false, "expected a voltage from 0 to 10 kV"),
-            Self::Share => (0.0, 1.0, true, false, "expected a share above 0 % and up to 100 %"),
-            Self::Margin => (1.0, 1000.0, false, false, "expected a factor of 1 or more, up to 1000"),
-            Self::HoursOfYear => (0.0, 8784.0, true, false, "expected hours above 0 and up to 8784, a leap year"),
-            Self::Year => (1900.0, 2100.0, false, true, "expected a year from 1900 to 2100"),
-            Self::Percent => (0.0, 100.0, false, false, "expected 0 to 100 %"),
-            Self::Count => (1.0, 1e9, false, true, "expected a whole number from 1 to 1000000000"),
-            Self::Pieces => (0.0, 1e9, false, true, "expected whole pieces from 0 to 1000000000"),
-            Self::Lot => (1.0, 1e6, false, true, "expected whole pieces from 1 to 1000000"),
-            Self::Spread => (0.0, 1.0, false, false, "expected a relative standard deviation from 0 to 100 %"),
-            Self::Samples => (1.0, 1e6, false, true, "expected a whole number from 1 to 1000000"),
-            Self::Seed => (0.0, 9_007_199_254_740_991.0, false, true, "expected a whole number of 0 or more"),
-        }
-    }
+/// The bounds: least and greatest value, whether the least itself is excluded, whether it must be whole; what is expected; what else there is
+/// to say.
+macro_rules! bounds {
+    ($($name:ident ($least:expr, $most:expr, $above:expr, $whole:expr) $expected:literal $(, $more:literal)?;)*) => {
+        /// Which values make sense for a figure; anything else is refused where it is entered or read.
+        #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+        pub enum Bounds { $(#[doc = $expected] $(#[doc = $more])? $name,)* }
 
+        impl Bounds {
+            const fn limits(self) -> Limits {
+                match self { $(Self::$name => ($least, $most, $above, $whole, $expected),)* }
+            }
+        }
+    };
+}
+
+bounds! {
+    Positive (0.0, 1e15, true, false) "expected a number above 0; leave it empty when unknown", "At most 1e15.";
+    NotNegative (0.0, 1e15, false, false) "expected 0 or more", "At most 1e15.";
+    Signed (-1e15, 1e15, false, false) "expected a number", "Up to 1e15 either way.";
+    Celsius (-100.0, 300.0, false, false) "expected a temperature from -100 to 300 °C";
+    Volts (-1e4, 1e4, false, false) "expected a voltage within 10 kV either way";
+    RatedVolts (0.0, 1e4, true, false) "expected a voltage above 0 and up to 10 kV";
+    PeakVolts (0.0, 1e4, false, false) "expected a voltage from 0 to 10 kV";
+    Share (0.0, 1.0, true, false) "expected a share above 0 % and up to 100 %";
+    Margin (1.0, 1000.0, false, false) "expected a factor of 1 or more, up to 1000";
+    HoursOfYear (0.0, 8784.0, true, false) "expected hours above 0 and up to 8784, a leap year", "Hours of a year.";
+    Year (1900.0, 2100.0, false, true) "expected a year from 1900 to 2100", "A year of manufacture.";
+    Percent (0.0, 100.0, false, false) "expected 0 to 100 %";
+    Count (1.0, 1e9, false, true) "expected a whole number from 1 to 1000000000";
+    Pieces (0.0, 1e9, false, true) "expected whole pieces from 0 to 1000000000";
+    Lot (1.0, 1e6, false, true) "expected whole pieces from 1 to 1000000", "Pieces of an order.";
+    Spread (0.0, 1.0, false, false) "expected a relative standard deviation from 0 to 100 %",
+        "Wider says nothing any more (our bound, no source).";
+    Samples (1.0, 1e6, false, true) "expected a whole number from 1 to 1000000",
+        "How many lives are drawn: more than a million takes seconds and gains no digit.";
+    Seed (0.0, 9_007_199_254_740_991.0, false, true) "expected a whole number of 0 or more",
+        "What a seed can be, exact as a JSON number.";
+}
+
+impl Bounds {
     /// `None` when `value` is allowed, else what was expected, in words.
     pub fn complaint(self, value: f64) -> Option<&'static str> {
         let (least, most, above, whole, expected) = self.limits();
@@ -88,67 +64,48 @@ impl Bounds {
     }
 }
 
-/// What a figure is measured in, in files and on screen.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-#[expect(missing_docs, reason = "the names are the units")]
-pub enum Unit {
-    /// A bare number.
-    Number,
-    Microfarad,
-    Volt,
-    Ampere,
-    Microampere,
-    Milliohm,
-    Kilohm,
-    Ohm,
-    Hertz,
-    Watt,
-    Microhenry,
-    Second,
-    Hour,
-    Year,
-    Day,
-    Celsius,
-    Kelvin,
-    Millimetre,
-    Percent,
-    Degree,
-    /// A share of one in files (0.8), percent on screen (80 %).
-    Share,
-    /// Feet per minute in files, metres per second on screen.
-    AirSpeed,
-    Piece,
-    /// Money in the currency of the job.
-    Money,
+/// The units with their signs on screen; what the name does not say behind.
+macro_rules! units {
+    ($($name:ident $symbol:literal $(, $meaning:literal)?;)*) => {
+        /// What a figure is measured in, in files and on screen.
+        #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+        #[expect(missing_docs, reason = "the names are the units")]
+        pub enum Unit { $($(#[doc = $meaning])? $name,)* }
+
+        impl Unit {
+            /// The unit as shown; empty for a bare number.
+            pub fn symbol(self) -> &'static str {
+                match self { $(Self::$name => $symbol,)* }
+            }
+        }
+    };
 }
 
-impl Unit {
-    /// The unit as shown; empty for a bare number.
-    pub fn symbol(self) -> &'static str {
-        match self {
-            Self::Number | Self::Piece | Self::Money => "",
-            Self::Microfarad => "µF",
-            Self::Volt => "V",
-            Self::Ampere => "A",
-            Self::Microampere => "µA",
-            Self::Milliohm => "mΩ",
-            Self::Kilohm => "kΩ",
-            Self::Ohm => "Ω",
-            Self::Hertz => "Hz",
-            Self::Watt => "W",
-            Self::Microhenry => "µH",
-            Self::Second => "s",
-            Self::Hour => "h",
-            Self::Year => "years",
-            Self::Day => "days",
-            Self::Celsius => "°C",
-            Self::Kelvin => "K",
-            Self::Millimetre => "mm",
-            Self::Percent | Self::Share => "%",
-            Self::Degree => "°",
-            Self::AirSpeed => "m/s",
-        }
-    }
+units! {
+    Number "", "A bare number.";
+    Microfarad "µF";
+    Volt "V";
+    Ampere "A";
+    Microampere "µA";
+    Milliohm "mΩ";
+    Kilohm "kΩ";
+    Ohm "Ω";
+    Hertz "Hz";
+    Watt "W";
+    Microhenry "µH";
+    Second "s";
+    Hour "h";
+    Year "years";
+    Day "days";
+    Celsius "°C";
+    Kelvin "K";
+    Millimetre "mm";
+    Percent "%";
+    Degree "°";
+    Share "%", "A share of one in files (0.8), percent on screen (80 %).";
+    AirSpeed "m/s", "Feet per minute in files, metres per second on screen.";
+    Piece "";
+    Money "", "Money in the currency of the job.";
 }
 
 #[cfg(test)]

@@ -18,8 +18,10 @@ pub enum Kind {
     Texts,
     /// Yes or no.
     Flag,
-    /// Rows whose fields stand under this path, or an object with fields of its own.
+    /// A list of objects whose fields stand under this path.
     Rows,
+    /// An object whose fields stand under this path.
+    Object,
     /// Lists of as many numbers, each named, with its bounds; one list or several.
     Points(&'static [(&'static str, Bounds)], Several),
     /// Figures by a name.
@@ -180,13 +182,6 @@ pub struct About {
     pub source: &'static str,
     /// Where the editor shows it.
     pub section: Section,
-}
-
-impl About {
-    /// Its name without the path: that of the field in its own object.
-    pub fn name(&self) -> &'static str {
-        self.path.rsplit('.').next().unwrap_or(self.path)
-    }
 }
 
 /// How the value of a field is read and written.

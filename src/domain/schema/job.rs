@@ -158,58 +158,43 @@ fields! {
     }
 }
 
-/// Objects and lists that hold the fields above.
-pub static CONTAINERS: &[About] = &[
-    holder("job.policy", "Policy", "The shop's margins.", "the defaults below"),
-    holder("job.uncertainty", "Uncertainty", "How far the inputs of the life may be off.", "no spread"),
-    holder("job.shelf", "Stock", "Parts already in the shop.", "none"),
-    holder("job.bench", "At the bench", "Units that are being rebuilt and are not in the record yet.", "none"),
-    holder("bench.positions", "Positions", "What was done at each position so far.", "none"),
-    holder("bench.positions.before", "Old part", "What was measured on the old part.", "not measured"),
-    holder("bench.positions.after", "New part", "What was measured on the new part.", "not measured"),
-    holder("job.variants", "Variants", "Other conditions to look at; they change nothing of the job.", "none"),
-    holder(
-        "job.conditions",
-        "Conditions",
-        "Ambient of every position whose board and own stress do not say otherwise.",
-        "unknown",
-    ),
-    holder(
-        "board.conditions",
-        "Conditions",
-        "Ambient of every position of the board whose own stress does not say otherwise.",
-        "those of the job",
-    ),
-    holder("job.boards", "Boards", "The boards.", "none"),
-    holder(
-        "job.unit_types",
-        "Types of units",
-        "Units that are built alike, each type with its number of units and its boards.",
-        "one type with every board",
-    ),
-    holder("job.other_parts", "Other parts", "Parts beside the electrolytics that are on no board.", "none"),
-    holder("job.test_points", "Test points", "Test points that are on no board.", "none"),
-    holder("board.other_parts", "Other parts", "Parts beside the electrolytics that are replaced too.", "none"),
-    holder("board.test_points", "Test points", "Where to measure before the unit goes back.", "none"),
-    holder("other_parts.original", "Original part", "The part that was built in.", "all unknown"),
-    holder("other_parts.replacement", "Replacement", "What goes in, with the terms of its sale.", "all unknown"),
-    holder("board.positions", "Positions", "The positions.", "none"),
-    holder("original", "Original part", "The part that was built in.", "all unknown"),
-    holder("stress", "Stress", "Operating conditions of the part.", "all unknown"),
-    holder("needs", "Needs of the circuit", "What the circuit asks of the part.", "no limits"),
-    holder("space", "Room", "The room there is for the part.", "the original's body"),
-    holder("measured", "Measured on the old part", "What was measured on the old part.", "not measured"),
-];
+/// What holds the fields above: an object or a list, its path, label, what its absence means, its own meaning.
+macro_rules! holders {
+    ($($kind:ident $path:literal $label:literal, $absent:literal, $meaning:literal;)*) => {
+        /// Objects and lists that hold the fields above.
+        pub static CONTAINERS: &[About] = &[$(About {
+            path: $path, kind: Kind::$kind, absent: Nothing($absent), label: $label, meaning: $meaning, formula: "", source: "",
+            section: Section::Elsewhere,
+        }),*];
+    };
+}
 
-const fn holder(path: &'static str, label: &'static str, meaning: &'static str, absent: &'static str) -> About {
-    About {
-        path,
-        kind: Kind::Rows,
-        absent: Nothing(absent),
-        label,
-        meaning,
-        formula: "",
-        source: "",
-        section: Section::Elsewhere,
-    }
+holders! {
+    Object "job.policy" "Policy", "the defaults below", "The shop's margins.";
+    Object "job.uncertainty" "Uncertainty", "no spread", "How far the inputs of the life may be off.";
+    Rows "job.shelf" "Stock", "none", "Parts already in the shop.";
+    Rows "job.bench" "At the bench", "none", "Units that are being rebuilt and are not in the record yet.";
+    Rows "bench.positions" "Positions", "none", "What was done at each position so far.";
+    Object "bench.positions.before" "Old part", "not measured", "What was measured on the old part.";
+    Object "bench.positions.after" "New part", "not measured", "What was measured on the new part.";
+    Rows "job.variants" "Variants", "none", "Other conditions to look at; they change nothing of the job.";
+    Object "job.conditions" "Conditions", "unknown",
+        "Ambient of every position whose board and own stress do not say otherwise.";
+    Object "board.conditions" "Conditions", "those of the job",
+        "Ambient of every position of the board whose own stress does not say otherwise.";
+    Rows "job.boards" "Boards", "none", "The boards.";
+    Rows "job.unit_types" "Types of units", "one type with every board",
+        "Units that are built alike, each type with its number of units and its boards.";
+    Rows "job.other_parts" "Other parts", "none", "Parts beside the electrolytics that are on no board.";
+    Rows "job.test_points" "Test points", "none", "Test points that are on no board.";
+    Rows "board.other_parts" "Other parts", "none", "Parts beside the electrolytics that are replaced too.";
+    Rows "board.test_points" "Test points", "none", "Where to measure before the unit goes back.";
+    Object "other_parts.original" "Original part", "all unknown", "The part that was built in.";
+    Object "other_parts.replacement" "Replacement", "all unknown", "What goes in, with the terms of its sale.";
+    Rows "board.positions" "Positions", "none", "The positions.";
+    Object "original" "Original part", "all unknown", "The part that was built in.";
+    Object "stress" "Stress", "all unknown", "Operating conditions of the part.";
+    Object "needs" "Needs of the circuit", "no limits", "What the circuit asks of the part.";
+    Object "space" "Room", "the original's body", "The room there is for the part.";
+    Object "measured" "Measured on the old part", "not measured", "What was measured on the old part.";
 }

@@ -30,26 +30,14 @@ use can::{CAN, ORIGINAL};
 
 /// Every field.
 pub fn all() -> impl Iterator<Item = &'static About> {
-    fn abouts<T>(fields: &'static [Field<T>]) -> impl Iterator<Item = &'static About> {
-        fields.iter().map(|field| &field.about)
+    macro_rules! abouts {
+        ($($fields:ident)*) => { std::iter::empty()$(.chain($fields.iter().map(|field| &field.about)))* };
     }
-    abouts(POSITION)
-        .chain(abouts(ORIGINAL))
-        .chain(abouts(RIPPLE_LINE))
-        .chain(abouts(PHASE))
-        .chain(abouts(ORIGIN))
-        .chain(abouts(BOARD))
-        .chain(abouts(JOB))
-        .chain(abouts(SHELF))
-        .chain(abouts(VARIANT))
-        .chain(abouts(UNIT))
-        .chain(abouts(POSITION_RECORD))
-        .chain(abouts(OTHER_PART))
-        .chain(abouts(TEST_POINT))
-        .chain(abouts(UNIT_TYPE))
-        .chain(abouts(PART))
-        .chain(abouts(OFFER))
-        .chain(CONTAINERS)
+    let fields = abouts![
+        POSITION ORIGINAL RIPPLE_LINE PHASE ORIGIN BOARD JOB SHELF VARIANT UNIT POSITION_RECORD OTHER_PART TEST_POINT
+        UNIT_TYPE PART OFFER
+    ];
+    fields.chain(CONTAINERS)
 }
 
 /// Every field of a position, those of its original with them, in the order in which a person looks for them.
@@ -82,11 +70,6 @@ pub fn part_text_complaint(name: &str, text: &str) -> Option<&'static str> {
         Kind::Text(shape) => shape.complaint(text),
         _ => None,
     }
-}
-
-/// The name of a field on screen, its path where it has none.
-pub fn label(path: &str) -> &str {
-    find(path).map_or(path, |about| about.label)
 }
 
 /// The path of a known field whose name looks most like `path`.

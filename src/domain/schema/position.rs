@@ -82,7 +82,7 @@ fields! {
         special stress.phases (Kind::Rows) Ambient, Derived("those of the board or job"), "Load profile",
             "Operating phases: share of operating time, ambient, ripple; without any those of the board or the job count.",
             "1/L = sum w_i / L_i", "Cosel technical information (published)";
-        special stress.ripple_from (Kind::Rows) Elsewhere, Nothing("typed in"), "Origin of the ripple",
+        special stress.ripple_from (Kind::Object) Elsewhere, Nothing("typed in"), "Origin of the ripple",
             "The circuit, oscilloscope record or measured rise the spectrum was worked out from; without it the lines were typed in.";
         number needs.life_h (Hour NotNegative) Needs, Derived("the job's service interval"), "Target life",
             "Energised hours this position must last; the job's service interval where nothing is entered.",

@@ -52,7 +52,7 @@ impl ForEvery {
 
     fn fill(&self, field: &Field<Position>, position: &mut Position) -> Result<(), String> {
         let wrong = |reason: String| format!("{}: {reason}", self.name);
-        if matches!(field.kind, Kind::Rows | Kind::Words(_)) {
+        if matches!(field.kind, Kind::Rows | Kind::Object | Kind::Words(_)) {
             return self.fill_list(field, position).map_err(wrong);
         }
         // The role of an imported position is assumed until somebody says it.

@@ -153,18 +153,7 @@ fn labels(job: &Job, purchase: &Purchase, paper: LabelPaper) -> String {
 }
 
 /// What does not fit on a label is cut at its edge: a label never runs into its neighbour.
-const LABELS: &str = "
-* { box-sizing: border-box; }
-body { margin: 0; color: #000; background: #fff; font: 8pt/1.2 'Liberation Sans', Arial, Helvetica, sans-serif; }
-.sheet { display: grid; break-after: page; overflow: hidden; }
-.label { position: relative; overflow: hidden; }
-.label p { margin: 0; overflow-wrap: anywhere; }
-.part { line-height: 1.15; font-weight: bold; }
-.part b { white-space: nowrap; }
-.at { max-height: 3.6em; overflow: hidden; }
-.lot { position: absolute; right: 4mm; bottom: 2mm; width: 26mm; border-bottom: 0.3mm solid #000; background: #fff; }
-@media screen { .sheet { margin: 4mm auto; outline: 0.3mm solid #999; } .label { outline: 0.2mm dotted #999; } }
-";
+const LABELS: &str = concat!("\n", include_str!("labels.css"));
 
 /// The packing lists and both kinds of labels: file names and pages.
 pub fn packing(job: &Job, purchase: &Purchase) -> [(&'static str, String); 3] {

@@ -35,15 +35,9 @@ pub(super) fn check(context: &PositionContext, can: &Can, evaluation: &mut Evalu
     }
     evaluation.fit_fault = worst.0;
     evaluation.set(Check::Fit, worst.1);
-    if can.mounting.is_none() {
-        evaluation.assumed.insert(Assumed::MOUNTING);
-    }
-    if body.diameter_assumed {
-        evaluation.assumed.insert(Assumed::DIAMETER_MAX);
-    }
-    if body.height_assumed {
-        evaluation.assumed.insert(Assumed::HEIGHT_MAX);
-    }
+    evaluation.assumed.insert_if(can.mounting.is_none(), Assumed::MOUNTING);
+    evaluation.assumed.insert_if(body.diameter_assumed, Assumed::DIAMETER_MAX);
+    evaluation.assumed.insert_if(body.height_assumed, Assumed::HEIGHT_MAX);
 }
 
 /// The original's kind passes, an accepted other kind is marginal. The part's kind missing, or the original's where none is

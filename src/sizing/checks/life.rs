@@ -15,9 +15,7 @@ use crate::sizing::position_context::PositionContext;
 pub(super) fn check(context: &PositionContext, can: &Can, rise: Option<&Rise>, evaluation: &mut Evaluation) {
     evaluation.set(Check::Life, Outcome::Unknown);
     let Some(life) = rise.and_then(|rise| duty_life(context, can, rise)) else { return };
-    if can.endurance_basis.is_none() {
-        evaluation.assumed.insert(Assumed::ENDURANCE_BASIS);
-    }
+    evaluation.assumed.insert_if(can.endurance_basis.is_none(), Assumed::ENDURANCE_BASIS);
     let life_h = capped_h(life.nominal_h);
     let figures = &mut evaluation.figures;
     figures.life_uncapped_h = Some(life.nominal_h);
