@@ -13,7 +13,7 @@ use crate::files::output::{Outputs, Replace};
 use crate::files::{export, job as job_file, order as order_file};
 use crate::sizing::few_lines::{Ended, Limits, Progress};
 use crate::sizing::pick_change::PickChange;
-use crate::sizing::reasons::figure;
+use crate::sizing::reasons::{figure, known};
 use crate::sizing::{CatalogIndex, Order, OrderOptions, Sizing};
 
 use super::failure::Failure;
@@ -56,16 +56,8 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
     let limits = Limits { time: Duration::from_secs(args.seconds), ..Limits::default() };
     let constraints = OrderOptions { replace_picks: args.replace_picks, accept_marginal: args.marginal, limits };
     let mut live = super::live::Live::on_stderr();
-    let found = crate::sizing::order(
-        &job,
-        &catalog_index,
-        catalog_index.catalog().offers(),
-        &constraints,
-        &AtomicBool::new(false),
-        &mut |progress| {
-            live.show(&in_words(&progress));
-        },
-    );
+    let mut show = |progress| live.show(&in_words(&progress));
+    let found = crate::sizing::order(&job, &catalog_index, &constraints, &AtomicBool::new(false), &mut show);
     live.clear();
     let found = found.map_err(|source| Failure::Order { job: args.of.job.clone(), source })?;
     let sizing = crate::sizing::size(&job, &catalog_index);
@@ -83,8 +75,7 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
         outputs.add_table(at("order_picks.csv"), |out| order_file::picks(out, &job, &catalog_index, &found))?;
         outputs.add_table(at("order_steps.csv"), |out| order_file::steps(out, &job, &catalog_index, &found))?;
         outputs.add_table(at("rejected.csv"), |out| export::rejected(out, &rejected))?;
-        let list =
-            crate::sizing::purchase(&applied, &catalog_index, &sizing, catalog_index.catalog().offers(), Date::today());
+        let list = crate::sizing::purchase(&applied, &catalog_index, &sizing, Date::today());
         args.list.add_to(&mut outputs, folder, &applied, &catalog_index, &list)?;
         bought = Some(list);
     }
@@ -213,8 +204,7 @@ fn print_positions(job: &Job, order: &Order) {
         );
     }
     say!();
-    let years =
-        |years: Option<f64>| years.map_or_else(|| "unknown".to_owned(), |years| format!("{} years", figure(years)));
+    let years = |years: Option<f64>| known(years, "years");
     let lines = |number| counted(number, "line", "lines");
     say!(
         "{}, {} {currency} with line handling; each position's cheapest part by itself: {}, {} {currency}",

@@ -60,7 +60,7 @@ fn add_to(outputs: &mut Outputs, folder: &Path, args: &Args, state: State) -> Re
     outputs.add_table(at("selection.csv"), |out| export::selection(out, job, catalog_index, sizing))?;
     outputs.add_table(at("candidates.csv"), |out| export::candidates(out, job, catalog_index, sizing, args.all))?;
     let today = Date::today();
-    let bought = crate::sizing::purchase(job, catalog_index, sizing, catalog_index.catalog().offers(), today);
+    let bought = crate::sizing::purchase(job, catalog_index, sizing, today);
     args.list.add_to(outputs, folder, job, catalog_index, &bought)?;
     let photos = photo::beside(&args.of.job, job);
     let provenance = sheets::Provenance::of(Some(&args.of.job), job, args.of.parts(), false);

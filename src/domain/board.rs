@@ -3,6 +3,8 @@
 use super::conditions::Conditions;
 use super::other_part::{OtherPart, TestPoint};
 use super::position::{Position, Side};
+use super::schema::Absent::{Assumed, Nothing};
+use super::schema::{Kind, fields};
 use super::written::records;
 
 records! {
@@ -50,16 +52,16 @@ impl Board {
     }
 }
 
-records! {
+fields! {
+    /// Every field of a type of unit.
+    pub UNIT_TYPE: UnitType;
     /// Units that are built alike. Without any, the units of the job all have every board.
-    pub struct UnitType {
-        /// What the shop calls it.
-        pub name: String,
-        /// Units of this type; absent = 1.
-        pub units: Option<f64>,
-        /// Names of its boards, one that stands in it twice named twice.
-        #[serde_with(skip_apply)]
-        pub boards: Vec<String>,
+    struct UnitType "unit_types." [] {
+        name name (Line) Job, Nothing("empty"), "Name of the type", "What the shop calls units of this type.";
+        number units (Piece Count) Job, Assumed("1"), "Units of the type",
+            "Units of this type; they count instead of the units of the job.";
+        special boards [Vec<String>] (Kind::Texts) Job, Nothing("none"), "Boards of the type",
+            "Names of the boards in such a unit; one that stands in it twice is named twice.";
     }
 }
 

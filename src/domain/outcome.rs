@@ -53,9 +53,9 @@ words! {
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
 pub struct Assumed(u32);
 
-/// The figures that can be assumed, in a fixed order: constant, name in files, name in words, meaning.
+/// The figures that can be assumed, in a fixed order: constant, name in files, name in words, the checks whose reasons name it, meaning.
 macro_rules! assumed {
-    ($($figure:ident $name:literal $words:literal, $meaning:literal;)*) => {
+    ($($figure:ident $name:literal $words:literal [$($check:ident)*], $meaning:literal;)*) => {
         /// The places of the figures, called as their constants are.
         #[expect(non_camel_case_types, clippy::upper_case_acronyms, reason = "called as the constants are")]
         enum Place { $($figure,)* }
@@ -65,35 +65,45 @@ macro_rules! assumed {
 
             /// Name in files, and in words.
             const NAMES: [(&'static str, &'static str); [$($name),*].len()] = [$(($name, $words)),*];
+
+            /// The figures that the reason of a check names where it leans on them.
+            pub fn of_check(check: Check) -> Self {
+                let figures: [(Self, &[Check]); Self::NAMES.len()] = [$((Self::$figure, &[$(Check::$check),*])),*];
+                let named = figures.into_iter().filter(|(_, checks)| checks.contains(&check));
+                named.fold(Self::default(), |all, (figure, _)| all.with(figure))
+            }
         }
     };
 }
 
 assumed! {
-    TECHNOLOGY "technology" "wet technology", "The part's technology (taken as wet).";
-    MOUNTING "mounting" "radial mounting", "The part's mounting, for its largest body (taken as radial).";
-    ENDURANCE_BASIS "endurance_basis" "endurance without ripple",
+    TECHNOLOGY "technology" "wet technology" [Voltage], "The part's technology (taken as wet).";
+    MOUNTING "mounting" "radial mounting" [Fit], "The part's mounting, for its largest body (taken as radial).";
+    ENDURANCE_BASIS "endurance_basis" "endurance without ripple" [Life],
         "The condition of the endurance test (taken as voltage).";
-    FREQUENCY_MULTIPLIERS "frequency_multipliers" "frequency multipliers", "Ripple multipliers over frequency.";
-    CORE_RISE "core_rise_k" "core temperature rise at rated ripple", "Core rise at rated ripple.";
-    RIPPLE_TEMP_FACTORS "ripple_temp_factors" "ambient multipliers", "Ripple multipliers over ambient.";
-    SURGE "surge_v" "surge voltage", "Surge voltage.";
-    TAN_DELTA "tan_delta" "usual dissipation factor", "Dissipation factor, from the usual ladder.";
-    ESR_LIMIT "esr_max_mohm" "ESR limit from the original", "ESR limit, from the original part.";
-    LEAKAGE "leakage_ua" "usual leakage", "Leakage current.";
-    DIAMETER_MAX "diameter_max_mm" "largest diameter", "Largest diameter.";
-    HEIGHT_MAX "height_max_mm" "largest height", "Largest height.";
-    RIPPLE_ORIGIN "ripple_from" "a figure of the circuit", "A figure of the circuit the ripple was worked out from.";
-    RIPPLE "ripple" "ripple as the original was rated", "The ripple spectrum (the original's own rating).";
-    RIPPLE_PEAK "ripple_peak_v" "ripple peak",
+    FREQUENCY_MULTIPLIERS "frequency_multipliers" "frequency multipliers" [Ripple Esr],
+        "Ripple multipliers over frequency.";
+    CORE_RISE "core_rise_k" "core temperature rise at rated ripple" [Ripple Life], "Core rise at rated ripple.";
+    RIPPLE_TEMP_FACTORS "ripple_temp_factors" "ambient multipliers" [Ripple], "Ripple multipliers over ambient.";
+    SURGE "surge_v" "surge voltage" [Voltage], "Surge voltage.";
+    TAN_DELTA "tan_delta" "usual dissipation factor" [Esr], "Dissipation factor, from the usual ladder.";
+    ESR_LIMIT "esr_max_mohm" "ESR limit from the original" [Esr], "ESR limit, from the original part.";
+    LEAKAGE "leakage_ua" "usual leakage" [Voltage Leakage], "Leakage current.";
+    DIAMETER_MAX "diameter_max_mm" "largest diameter" [Fit], "Largest diameter.";
+    HEIGHT_MAX "height_max_mm" "largest height" [Fit], "Largest height.";
+    RIPPLE_ORIGIN "ripple_from" "a figure of the circuit" [Ripple Life],
+        "A figure of the circuit the ripple was worked out from.";
+    RIPPLE "ripple" "ripple as the original was rated" [Ripple Life],
+        "The ripple spectrum (the original's own rating).";
+    RIPPLE_PEAK "ripple_peak_v" "ripple peak" [Voltage],
         "The peak of the ripple voltage (from the spectrum and the part's impedance).";
-    DC "dc_v" "operating voltage", "The operating voltage (a share of the original's rated voltage).";
-    TRANSIENT "transient_v" "transient", "The transient (the peak).";
-    MIN "min_v" "lowest voltage", "The lowest voltage.";
-    Z_RATIO "z_ratio" "rise of the impedance in the cold",
+    DC "dc_v" "operating voltage" [Voltage], "The operating voltage (a share of the original's rated voltage).";
+    TRANSIENT "transient_v" "transient" [Voltage], "The transient (the peak).";
+    MIN "min_v" "lowest voltage" [Voltage], "The lowest voltage.";
+    Z_RATIO "z_ratio" "rise of the impedance in the cold" [Esr],
         "The impedance ratio in the cold, at a temperature it was not given for.";
-    AIRFLOW "airflow" "cooling of a large can by moving air", "How far moving air cools a large can.";
-    TOLERANCE "tolerance_pct" "tolerance of the cans of the string", "The tolerance of the cans of a string.";
+    AIRFLOW "airflow" "cooling of a large can by moving air" [Ripple Life], "How far moving air cools a large can.";
+    TOLERANCE "tolerance_pct" "tolerance of the cans of the string" [Voltage], "The tolerance of the cans of a string.";
 }
 
 impl Assumed {
@@ -116,6 +126,12 @@ impl Assumed {
     #[must_use]
     pub const fn with(self, other: Self) -> Self {
         Self(self.0 | other.0)
+    }
+
+    /// The figures that are in both sets.
+    #[must_use]
+    pub fn and(self, other: Self) -> Self {
+        Self(self.0 & other.0)
     }
 
     /// The set without the figures of `other`.

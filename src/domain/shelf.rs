@@ -1,15 +1,16 @@
 //! Stock that lies in the shop already.
 
-use super::written::records;
+use super::schema::Absent::{Nothing, UnknownBut};
+use super::schema::fields;
 
-records! {
+fields! {
+    /// A lot of the shelf.
+    pub SHELF: ShelfStock;
     /// Pieces of a part already in the shop.
-    pub struct ShelfStock {
-        /// The maker's part number.
-        pub part_number: String,
-        /// Pieces; absent = unknown, counted as none.
-        pub qty: Option<f64>,
-        /// Date code on the parts, as `2319` (year and week) or `2023-05`.
-        pub date_code: Option<String>,
+    struct ShelfStock "shelf." [] {
+        name part_number (Line) Shelf, Nothing("empty"), "Part number", "The manufacturer's part number.";
+        number qty (Piece Pieces) Shelf, UnknownBut("counted as none"), "Pieces", "Pieces in stock in the shop.";
+        text date_code (Line) Shelf, UnknownBut("treated as over two years old"), "Date code",
+            "Date code on the parts, 2319 (year and week) or 2023-05.";
     }
 }

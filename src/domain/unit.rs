@@ -4,7 +4,9 @@ use serde::{Deserialize, Serialize};
 use serde_with::skip_serializing_none;
 
 use super::Date;
-use super::written::records;
+use super::schema::Absent::{Derived, Nothing, Unknown};
+use super::schema::{Access, Kind, Text, fields};
+use super::written::LeftOut;
 
 /// One measurement of a part.
 #[skip_serializing_none]
@@ -21,6 +23,8 @@ pub struct Reading {
     pub leakage_ua: Option<f64>,
 }
 
+impl LeftOut for Reading {}
+
 impl Reading {
     /// The reading with its frequency where one was set once for the whole unit.
     #[must_use]
@@ -30,47 +34,63 @@ impl Reading {
     }
 }
 
-records! {
+const DAY: Access<UnitAtBench> = Access::Text(
+    |unit| unit.date.map(|date| date.to_string()),
+    |unit, text| unit.date = text.and_then(|text| text.parse().ok()),
+);
+const DONE: Access<PositionRecord> = Access::Flag(|at| at.is_done(), |at, on| at.done = on.then_some(true));
+
+fields! {
+    /// The fields of what is done at a position of a unit.
+    pub POSITION_RECORD: PositionRecord;
     /// What was done at one position.
-    pub struct PositionRecord {
-        /// Board, and which of several of the kind, as `Servo 2`.
-        pub board: String,
-        /// Reference designator.
+    struct PositionRecord "bench.positions." [] {
+        name board (Line) Elsewhere, Nothing("empty"), "Board",
+            "Board of the position, of several of the kind by its number.";
         #[serde(rename = "ref")]
-        pub reference: String,
-        /// Part fitted; empty when unknown.
-        #[serde(skip_serializing_if = "String::is_empty")]
-        pub part_number: String,
-        /// Lot of the part; empty when unknown.
-        #[serde(skip_serializing_if = "String::is_empty")]
-        pub lot: String,
-        /// Date code of the part; empty when unknown.
-        #[serde(skip_serializing_if = "String::is_empty")]
-        pub date_code: String,
-        /// The old part, before.
-        pub before: Reading,
-        /// The new part, after.
-        pub after: Reading,
-        /// What was seen; empty when nothing was.
-        #[serde(skip_serializing_if = "String::is_empty")]
-        pub finding: String,
-        /// What it is where it is no electrolytic: the kind of another part, or `test_point`; empty for an electrolytic.
-        #[serde(skip_serializing_if = "String::is_empty")]
-        pub kind: String,
-        /// What was measured on another part before, with its unit; empty when nothing was.
-        #[serde(skip_serializing_if = "String::is_empty")]
-        pub measured_before: String,
-        /// What was measured after, or found at a test point, with its unit; empty when nothing was.
-        #[serde(skip_serializing_if = "String::is_empty")]
-        pub measured_after: String,
-        /// Whether it was done; absent = nobody said.
-        pub done: Option<bool>,
-        /// Life the new part was given by the calculation, h.
-        pub life_h: Option<f64>,
-        /// Shortest life of the published laws, h.
-        pub life_low_h: Option<f64>,
-        /// Longest life of the published laws, h.
-        pub life_high_h: Option<f64>,
+        name reference as "bench.positions.ref" (Line) Elsewhere, Nothing("empty"), "Reference",
+            "Reference designator of the position.";
+        name part_number (Line) Elsewhere, Derived("the chosen part"), "Part fitted",
+            "The part that goes in; the chosen one where nothing is entered.";
+        name lot (Line) Elsewhere, Unknown, "Lot", "Lot of the new part.";
+        name date_code (Line) Elsewhere, Unknown, "Date code", "Date code of the new part.";
+        special before [Reading] (Kind::Object) Elsewhere, Nothing("not measured"), "Old part",
+            "What was measured on the old part.";
+        special after [Reading] (Kind::Object) Elsewhere, Nothing("not measured"), "New part",
+            "What was measured on the new part.";
+        name finding (Note) Elsewhere, Nothing("empty"), "Finding",
+            "What was seen: a lifted vent, a stain, a hot spot.";
+        name kind (Line) Elsewhere, Nothing("an electrolytic"), "Kind",
+            "What it is where it is no electrolytic: the kind of another part, or test_point.";
+        name measured_before (Line) Elsewhere, Nothing("not measured"), "Measured before",
+            "What was measured on another part before, with its unit.";
+        name measured_after (Line) Elsewhere, Nothing("not measured"), "Measured after",
+            "What was measured on another part after, or found at a test point, with its unit.";
+        by done [Option<bool>] (Kind::Flag, DONE) Elsewhere, Nothing("nobody said"), "Done",
+            "Whether the new part is in, or the test point was measured.";
+        number life_h (Hour NotNegative) Elsewhere, Unknown, "Life", "Life the calculation gave the new part.";
+        number life_low_h (Hour NotNegative) Elsewhere, Unknown, "Shortest life", "Shortest life of the published laws.";
+        number life_high_h (Hour NotNegative) Elsewhere, Unknown, "Longest life", "Longest life of the published laws.";
+    }
+    "bench.positions.before." [.before] {
+        number capacitance_uf (Microfarad NotNegative) Elsewhere, Nothing("not measured"), "Old: capacitance",
+            "Capacitance of the old part, measured out of circuit.";
+        number esr_mohm (Milliohm NotNegative) Elsewhere, Nothing("not measured"), "Old: ESR",
+            "ESR of the old part.";
+        number esr_hz (Hertz Positive) Elsewhere, Nothing("not measured"), "Old: frequency of the ESR",
+            "Frequency of this ESR, where it is another than that of the unit.";
+        number leakage_ua (Microampere NotNegative) Elsewhere, Nothing("not measured"), "Old: leakage",
+            "Leakage current of the old part at its rated voltage.";
+    }
+    "bench.positions.after." [.after] {
+        number capacitance_uf (Microfarad NotNegative) Elsewhere, Nothing("not measured"), "New: capacitance",
+            "Capacitance of the new part before it goes in.";
+        number esr_mohm (Milliohm NotNegative) Elsewhere, Nothing("not measured"), "New: ESR",
+            "ESR of the new part before it goes in.";
+        number esr_hz (Hertz Positive) Elsewhere, Nothing("not measured"), "New: frequency of the ESR",
+            "Frequency of this ESR, where it is another than that of the unit.";
+        number leakage_ua (Microampere NotNegative) Elsewhere, Nothing("not measured"), "New: leakage",
+            "Leakage current of the new part at its rated voltage, after re-forming where it was stored for long.";
     }
 }
 
@@ -109,26 +129,21 @@ impl PositionRecord {
     }
 }
 
-records! {
+fields! {
+    /// The fields of a unit at the bench.
+    pub UNIT: UnitAtBench;
     /// A unit at the bench: what was measured and fitted so far, until its rebuild is added to the record.
-    pub struct UnitAtBench {
-        /// Serial number; empty until somebody enters it.
-        pub serial: String,
-        /// Day of the rebuild; absent = the day it is added to the record.
-        pub date: Option<Date>,
-        /// Who does it; empty when unknown.
-        #[serde(skip_serializing_if = "String::is_empty")]
-        pub technician: String,
-        /// Remark.
-        #[serde(skip_serializing_if = "String::is_empty")]
-        pub note: String,
-        /// Name of its type of unit; empty = the first type.
-        #[serde(skip_serializing_if = "String::is_empty")]
-        pub unit_type: String,
-        /// Frequency every ESR is measured at, Hz; absent = unknown.
-        pub esr_hz: Option<f64>,
-        /// What was done at each position; positions where nothing was done yet are left out.
-        pub positions: Vec<PositionRecord>,
+    struct UnitAtBench "bench." [] {
+        name serial (Line) Elsewhere, Nothing("empty"), "Serial number", "Number of the unit.";
+        by date [Option<Date>] (Kind::Text(Text::Date), DAY) Elsewhere, Derived("today (assumed)"), "Day",
+            "Day of the rebuild, such as 2026-10-02.";
+        name technician (Line) Elsewhere, Nothing("empty"), "Technician", "Who does the rebuild.";
+        name note (Note) Elsewhere, Nothing("empty"), "Remark", "What the next technician should know.";
+        name unit_type (Line) Elsewhere, Nothing("the first type"), "Type of unit", "Name of its type of unit.";
+        number esr_hz (Hertz Positive) Elsewhere, Unknown, "ESR meter",
+            "Frequency every ESR of the unit is measured at; without it an ESR compares with nothing.";
+        special positions [Vec<PositionRecord>] (Kind::Rows) Elsewhere, Nothing("none"), "Positions",
+            "What was done at each position so far.";
     }
 }
 

@@ -1,21 +1,23 @@
 //! A named question "what if": the whole job a few kelvin warmer, with more ripple, more hours, another interval.
 
+use super::schema::Absent::Nothing;
+use super::schema::fields;
 use super::style::figure;
-use super::written::records;
 
-records! {
+fields! {
+    /// A question "what if" kept in the job.
+    pub VARIANT: Variant;
     /// A change of the operating conditions of the whole job, kept beside what was entered and never mixed into it.
-    pub struct Variant {
-        /// What the shop calls it.
-        pub name: String,
-        /// Added to every ambient, the lowest ones too, K; absent = 0.
-        pub ambient_shift_k: Option<f64>,
-        /// Factor on every ripple current, over the scale of each phase; absent = 1.
-        pub ripple_factor: Option<f64>,
-        /// Energised hours in a year; absent = those of the job.
-        pub hours_per_year: Option<f64>,
-        /// Years until the next rebuild; absent = those of the job.
-        pub interval_years: Option<f64>,
+    struct Variant "variants." [] {
+        name name (Line) Elsewhere, Nothing("empty"), "Name of the variant", "What the shop calls the variant.";
+        number ambient_shift_k (Kelvin Signed) Elsewhere, Nothing("0"), "Ambient shift",
+            "Added to every ambient of the job, the lowest ones too.";
+        number ripple_factor (Number NotNegative) Elsewhere, Nothing("1"), "Ripple factor",
+            "Factor on every ripple current, over the scale of each phase.";
+        number hours_per_year (Hour HoursOfYear) Elsewhere, Nothing("those of the job"), "Energised hours per year",
+            "Hours in a year with power on.";
+        number interval_years (Year Positive) Elsewhere, Nothing("those of the job"), "Service interval",
+            "Years until the next scheduled rebuild.";
     }
 }
 

@@ -46,3 +46,35 @@ macro_rules! records {
 
 pub(in crate::domain) use records;
 pub(crate) use words;
+
+/// What is left out of a file where it says nothing.
+pub(in crate::domain) trait LeftOut {
+    /// Whether it says nothing.
+    fn left_out(&self) -> bool {
+        false
+    }
+}
+
+impl LeftOut for String {
+    fn left_out(&self) -> bool {
+        self.is_empty()
+    }
+}
+
+impl<T> LeftOut for Option<T> {
+    fn left_out(&self) -> bool {
+        self.is_none()
+    }
+}
+
+impl<T> LeftOut for Vec<T> {
+    fn left_out(&self) -> bool {
+        self.is_empty()
+    }
+}
+
+impl<K, V> LeftOut for std::collections::BTreeMap<K, V> {
+    fn left_out(&self) -> bool {
+        self.is_empty()
+    }
+}

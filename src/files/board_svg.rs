@@ -238,7 +238,10 @@ fn style(fill: Option<Area>, line: Option<Line>, bench: bool) -> String {
     format!("{fill} stroke=\"{}\" stroke-width=\"{:.2}\"{dashes}", colour(line.ink, bench), line.width)
 }
 
-/// Colours of the outcomes: Okabe and Ito (Color Universal Design, published), for letters and lines the same made darker.
+/// Colours of the outcomes, from best to worst: Okabe and Ito (Color Universal Design, published), for letters and lines the same made darker.
+const FILLS: [&str; Outcome::ALL.len()] = ["#009e73", "#e69f00", "#56b4e9", "#d55e00"];
+const LINES: [&str; Outcome::ALL.len()] = ["#006247", "#7d5200", "#005586", "#a04000"];
+
 fn colour(ink: Ink, bench: bool) -> String {
     let fixed = match ink {
         Ink::Series(at) => return format!("#{:06x}", SERIES[at % SERIES.len()]),
@@ -251,18 +254,8 @@ fn colour(ink: Ink, bench: bool) -> String {
         _ if bench => "#000000",
         Ink::Text => "#1a1e23",
         Ink::Weak => "#515962",
-        Ink::Of(outcome) => match outcome {
-            Outcome::Pass => "#006247",
-            Outcome::Marginal => "#7d5200",
-            Outcome::Unknown => "#005586",
-            Outcome::Fail => "#a04000",
-        },
-        Ink::Fill(outcome) => match outcome {
-            Outcome::Pass => "#009e73",
-            Outcome::Marginal => "#e69f00",
-            Outcome::Unknown => "#56b4e9",
-            Outcome::Fail => "#d55e00",
-        },
+        Ink::Of(outcome) => LINES[outcome as usize],
+        Ink::Fill(outcome) => FILLS[outcome as usize],
     };
     fixed.to_owned()
 }

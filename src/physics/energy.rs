@@ -125,64 +125,31 @@ pub struct Threshold {
     pub says: &'static str,
 }
 
-/// A rule without a limit: what it does not say.
-const OPEN: Threshold = Threshold {
-    source: "",
-    quoted: false,
-    from_v: 0.0,
-    from_v_inclusive: true,
-    below_v: f64::INFINITY,
-    from_j: 0.0,
-    from_j_inclusive: true,
-    exempt_c: 0.0,
-    within_s: None,
-    says: "",
-};
+/// A rule that counts from a voltage and an energy on, both included.
+const fn rule(source: &'static str, from_v: f64, from_j: f64, says: &'static str) -> Threshold {
+    let (quoted, from_v_inclusive, below_v, from_j_inclusive) = (false, true, f64::INFINITY, true);
+    let (exempt_c, within_s) = (0.0, None);
+    Threshold { source, quoted, from_v, from_v_inclusive, below_v, from_j, from_j_inclusive, exempt_c, within_s, says }
+}
 
 /// The published thresholds, in the order of the documents.
-pub const THRESHOLDS: [Threshold; 5] = [
-    Threshold {
-        source: "IEC 60204-1, 6.2.4",
-        quoted: true,
-        from_v: 60.0,
-        from_v_inclusive: false,
-        exempt_c: 60e-6,
-        within_s: Some(5.0),
-        says: "live parts at 60 V or less within 5 s of switching off; a charge of 60 µC or less is exempt",
-        ..OPEN
-    },
-    Threshold {
-        source: "IEC 60950-1, hazardous energy test",
-        quoted: true,
-        from_v: 2.0,
-        from_j: 20.0,
-        from_j_inclusive: false,
-        says: "hazardous energy: more than 20 J at 2 V or more",
-        ..OPEN
-    },
-    Threshold {
-        source: "DOE/LBNL electrical safety manual, table 2.2.13",
-        from_v: 100.0,
-        from_j: 10.0,
-        says: "shock: 100 V or more with 10 J or more",
-        ..OPEN
-    },
-    Threshold {
-        source: "DOE/LBNL electrical safety manual, table 2.3.3",
-        from_v: 100.0,
-        from_j: 10_000.0,
-        says: "arc flash: 100 V or more with 10 kJ or more",
-        ..OPEN
-    },
-    Threshold {
-        source: "DOE/LBNL electrical safety manual, table 2.3.5",
-        below_v: 100.0,
-        from_j: 100.0,
-        from_j_inclusive: false,
-        says: "thermal: less than 100 V with more than 100 J",
-        ..OPEN
-    },
-];
+pub const THRESHOLDS: [Threshold; 5] = {
+    let machine = "live parts at 60 V or less within 5 s of switching off; a charge of 60 µC or less is exempt";
+    let machine = rule("IEC 60204-1, 6.2.4", 60.0, 0.0, machine);
+    let hazard = "hazardous energy: more than 20 J at 2 V or more";
+    let hazard = rule("IEC 60950-1, hazardous energy test", 2.0, 20.0, hazard);
+    let thermal = "thermal: less than 100 V with more than 100 J";
+    let thermal = rule("DOE/LBNL electrical safety manual, table 2.3.5", 0.0, 100.0, thermal);
+    let shock = "shock: 100 V or more with 10 J or more";
+    let arc = "arc flash: 100 V or more with 10 kJ or more";
+    [
+        Threshold { quoted: true, from_v_inclusive: false, exempt_c: 60e-6, within_s: Some(5.0), ..machine },
+        Threshold { quoted: true, from_j_inclusive: false, ..hazard },
+        rule("DOE/LBNL electrical safety manual, table 2.2.13", 100.0, 10.0, shock),
+        rule("DOE/LBNL electrical safety manual, table 2.3.3", 100.0, 10_000.0, arc),
+        Threshold { below_v: 100.0, from_j_inclusive: false, ..thermal },
+    ]
+};
 
 impl Threshold {
     /// Whether `capacitance_f` at `volt_v` reaches this threshold; `None` for figures out of range.
@@ -212,13 +179,9 @@ impl Threshold {
 /// assert!(refarad::physics::energy::thresholds_reached(100e-6, 12.0).unwrap().is_empty());
 /// ```
 pub fn thresholds_reached(capacitance_f: f64, volt_v: f64) -> Option<Vec<&'static Threshold>> {
-    let mut reached = Vec::new();
-    for threshold in &THRESHOLDS {
-        if threshold.reached(capacitance_f, volt_v)? {
-            reached.push(threshold);
-        }
-    }
-    Some(reached)
+    let all = THRESHOLDS.iter().map(|threshold| Some((threshold, threshold.reached(capacitance_f, volt_v)?)));
+    let all = all.collect::<Option<Vec<_>>>()?;
+    Some(all.into_iter().filter_map(|(threshold, reached)| reached.then_some(threshold)).collect())
 }
 
 /// Whether a position shows its energy and the caution: above [`CAUTION_V`] or above [`CAUTION_J`]. `None` for figures out of range.

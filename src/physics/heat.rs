@@ -96,9 +96,11 @@ impl AmbientFactors {
     ///
     /// ```
     /// use refarad::{domain::Can, physics::heat::AmbientFactors};
-    /// // Rubycon life sheet, 105 °C parts: 1.7 at 85 °C.
+    /// // Rubycon life sheet, 105 °C parts: 1.7 at 85 °C; nothing above the category temperature.
     /// let part = Can { temp_max_c: Some(105.0), ..Can::default() };
-    /// assert_eq!(AmbientFactors::of(&part).unwrap().at(85.0), 1.7);
+    /// let factors = AmbientFactors::of(&part).unwrap();
+    /// assert_eq!([-40.0, 85.0, 105.0, 105.1].map(|c| factors.at(c)), [2.1, 1.7, 1.0, 0.0]);
+    /// assert!((factors.at(95.0) - 1.35).abs() < 1e-12);
     /// ```
     pub fn of(can: &Can) -> Option<Self> {
         let temp_max_c = can.temp_max_c?;
@@ -195,15 +197,6 @@ pub fn core_to_case_ratio(diameter_mm: f64) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    #[test]
-    fn nothing_is_allowed_above_the_upper_category_temperature() {
-        let factors = AmbientFactors::of(&Can { temp_max_c: Some(105.0), ..Can::default() }).unwrap();
-        assert_eq!(factors.at(105.0), 1.0);
-        assert_eq!(factors.at(105.1), 0.0);
-        assert_eq!(factors.at(-40.0), 2.1);
-        assert!((factors.at(95.0) - 1.35).abs() < 1e-12);
-    }
 
     #[test]
     fn an_own_table_gains_the_category_temperature_only_where_it_lacks_it() {

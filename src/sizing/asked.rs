@@ -1,7 +1,7 @@
 //! What is asked for a part: the offers of all suppliers with prices that can be compared in one currency.
 
 use super::quantities::{Offer, PriceBreak, QuantityError, Terms};
-use crate::domain::{Catalog, Job, OfferBook, PairTable, PartId, SupplierOffer};
+use crate::domain::{Catalog, Job, PairTable, PartId, SupplierOffer};
 
 /// The currency amounts are added up in.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
@@ -52,12 +52,11 @@ pub(super) fn offers(
     job: &Job,
     currency: &JobCurrency,
     catalog: &Catalog,
-    book: &OfferBook,
     part: Option<PartId>,
     part_number: &str,
     stated: Vec<SupplierOffer>,
 ) -> Vec<Asked> {
-    let listed = book.of(part_number);
+    let listed = catalog.offers().of(part_number);
     let own = part.map(|id| SupplierOffer::from(catalog.part(id)));
     let own = own.filter(|own| listed.is_empty() || row_counts_beside(&own.supplier, says_something(own), listed));
     let priced = |supplier: SupplierOffer| {

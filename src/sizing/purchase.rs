@@ -12,7 +12,7 @@ use super::quantities::{Order, OrderLine, QuantityError, best_offer, order_line,
 use super::shelf::{self, Before, ShelfUse};
 use super::size::{PositionSizing, Sizing};
 use crate::domain::{
-    Catalog, Date, INVENTED, Job, Names, OfferBook, OtherPart, Outcome, PartId, Place, Status, SupplierOffer, Trade,
+    Catalog, Date, INVENTED, Job, Names, OtherPart, Outcome, PartId, Place, Status, SupplierOffer, Trade,
 };
 
 /// The next price step above an order.
@@ -186,13 +186,7 @@ struct Served<'a> {
 }
 
 /// The purchase list of a sized job. `today` decides the age of shelf stock.
-pub fn purchase(
-    job: &Job,
-    catalog_index: &CatalogIndex,
-    sizing: &Sizing,
-    book: &OfferBook,
-    today: Option<Date>,
-) -> Purchase {
+pub fn purchase(job: &Job, catalog_index: &CatalogIndex, sizing: &Sizing, today: Option<Date>) -> Purchase {
     let currency = JobCurrency::of(job, catalog_index.catalog());
     let mut purchase = Purchase { notes: assumptions(job, &currency), ..Purchase::default() };
     let mut served: BTreeMap<String, Served> = BTreeMap::new();
@@ -210,7 +204,7 @@ pub fn purchase(
     }
     let names = Names::of(job);
     for (number, served) in served {
-        let line = line(&names, catalog_index, &currency, book, today, number, &served);
+        let line = line(&names, catalog_index, &currency, today, number, &served);
         purchase.totals.add(&line);
         if let Some(rate) = currency.rate(job, line.currency()) {
             purchase.rates.insert(line.currency().to_owned(), rate);
@@ -285,7 +279,6 @@ fn line(
     names: &Names,
     catalog_index: &CatalogIndex,
     currency: &JobCurrency,
-    book: &OfferBook,
     today: Option<Date>,
     part_number: String,
     served: &Served,
@@ -325,7 +318,7 @@ fn line(
         line.notes.extend(told);
     }
     let own = stating.iter().map(|other| stated(currency, other)).collect();
-    let offers = asked::offers(job, currency, catalog, book, part, &line.part_number, own);
+    let offers = asked::offers(job, currency, catalog, part, &line.part_number, own);
     match need {
         Ok(need_qty) => {
             line.from_shelf =

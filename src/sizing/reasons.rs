@@ -10,8 +10,14 @@ use crate::domain::style;
 use crate::domain::{Assumed, Can, Catalog, Check, LifeBasis, Outcome, Technology};
 use crate::physics::body;
 
-pub(super) fn known(value: Option<f64>, unit: &str) -> String {
+/// A figure with its unit, or the word for not known.
+pub(crate) fn known(value: Option<f64>, unit: &str) -> String {
     value.map_or_else(|| "unknown".to_owned(), |value| format!("{} {unit}", figure(value)))
+}
+
+/// Figures with their units, without those not known.
+pub(crate) fn all_known(figures: &[(Option<f64>, &str)]) -> Vec<String> {
+    figures.iter().filter_map(|(value, unit)| Some(format!("{} {unit}", figure((*value)?)))).collect()
 }
 
 /// What a check is called in a sentence: its word, but for the abbreviation.
@@ -36,8 +42,7 @@ pub fn nearest(context: &PositionContext, catalog: &Catalog, sized: &PositionSiz
 /// One sentence on why `check` came out as it did for `can` at `place`.
 pub fn reason(context: &PositionContext, can: &Can, evaluation: &Evaluation, check: Check) -> String {
     let sentence = sentence(context, can, evaluation, check);
-    let mut leaned = Assumed::default();
-    leaned_on(check).iter().for_each(|&one| leaned.insert_if(evaluation.assumed.contains(one), one));
+    let leaned = evaluation.assumed.and(Assumed::of_check(check));
     let assumed: Vec<String> =
         assumed_figures(context, can, evaluation, leaned).iter().map(AssumedFigure::sentence).collect();
     if assumed.is_empty() { sentence } else { format!("{sentence}; assumed: {}", assumed.join(", ")) }
@@ -58,37 +63,6 @@ pub fn sentence(context: &PositionContext, can: &Can, evaluation: &Evaluation, c
             Some(max) => format!("leakage {}, allowed {} µA", known(evaluation.figures.leakage_ua, "µA"), figure(max)),
         },
         Check::Supply => supply(context, evaluation),
-    }
-}
-
-/// The default figures a check can lean on.
-fn leaned_on(check: Check) -> &'static [Assumed] {
-    match check {
-        Check::Voltage => &[
-            Assumed::TECHNOLOGY,
-            Assumed::SURGE,
-            Assumed::DC,
-            Assumed::RIPPLE_PEAK,
-            Assumed::TRANSIENT,
-            Assumed::MIN,
-            Assumed::TOLERANCE,
-            Assumed::LEAKAGE,
-        ],
-        Check::Ripple => &[
-            Assumed::RIPPLE,
-            Assumed::RIPPLE_ORIGIN,
-            Assumed::FREQUENCY_MULTIPLIERS,
-            Assumed::RIPPLE_TEMP_FACTORS,
-            Assumed::CORE_RISE,
-            Assumed::AIRFLOW,
-        ],
-        Check::Life => {
-            &[Assumed::RIPPLE, Assumed::RIPPLE_ORIGIN, Assumed::CORE_RISE, Assumed::ENDURANCE_BASIS, Assumed::AIRFLOW]
-        }
-        Check::Esr => &[Assumed::TAN_DELTA, Assumed::FREQUENCY_MULTIPLIERS, Assumed::ESR_LIMIT, Assumed::Z_RATIO],
-        Check::Fit => &[Assumed::MOUNTING, Assumed::DIAMETER_MAX, Assumed::HEIGHT_MAX],
-        Check::Leakage => &[Assumed::LEAKAGE],
-        Check::Capacitance | Check::Temperature | Check::Supply => &[],
     }
 }
 

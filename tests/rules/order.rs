@@ -5,7 +5,7 @@ use std::sync::Arc;
 use std::sync::atomic::AtomicBool;
 use std::time::Duration;
 
-use refarad::domain::{Job, OfferBook, OtherId, OtherPart, Outcome, Place, PositionId};
+use refarad::domain::{Job, OtherId, OtherPart, Outcome, Place, PositionId};
 use refarad::files::demo;
 use refarad::sizing;
 use refarad::sizing::board_plan::{PlanScope, plan_base};
@@ -23,7 +23,7 @@ const REPLACING: OrderOptions = OrderOptions {
 };
 
 fn find(job: &Job, catalog_index: &CatalogIndex, constraints: &OrderOptions) -> Result<Order, OrderError> {
-    order(job, catalog_index, &OfferBook::default(), constraints, &AtomicBool::new(false), &mut |_| {})
+    order(job, catalog_index, constraints, &AtomicBool::new(false), &mut |_| {})
 }
 
 #[test]
@@ -46,7 +46,7 @@ fn the_order_of_the_demo_passes_everywhere_and_costs_what_its_purchase_list_says
     }
     let mut sizing = sizing::size(&applied, &catalog_index);
     sizing.positions.retain(|sized| found.picks.iter().any(|pick| pick.position == sized.id));
-    let bought = purchase(&applied, &catalog_index, &sizing, &OfferBook::default(), None);
+    let bought = purchase(&applied, &catalog_index, &sizing, None);
     assert!((bought.totals_of_positions(&job).certain_job().unwrap() - found.total).abs() < 1e-6);
     assert_eq!(bought.totals_of_positions(&job).lines, found.ordered_lines());
 }
@@ -104,8 +104,8 @@ fn wishes_that_cannot_be_met_are_told_with_their_part_number() {
     // No price compares: no position is in the order, but the other parts are still bought.
     let found = find(&job, &catalog_index, &OrderOptions::default()).unwrap();
     assert_eq!((found.left_out.len(), found.picks.len()), (job.positions().count(), 0));
-    let (applied, book) = (found.applied(&job, &catalog_index), OfferBook::default());
-    let bought = purchase(&applied, &catalog_index, &found.sized(&applied, &catalog_index), &book, None);
+    let applied = found.applied(&job, &catalog_index);
+    let bought = purchase(&applied, &catalog_index, &found.sized(&applied, &catalog_index), None);
     assert_eq!(bought.lines.iter().filter(|line| line.to_order() && !line.has_positions()).count(), 10);
     let boards = job.boards.iter_mut().map(|board| &mut board.other_parts);
     boards.chain([&mut job.other_parts]).for_each(Vec::clear);
@@ -154,7 +154,7 @@ fn other_parts_share_a_line_where_a_person_gave_alternatives_and_never_without()
     assert_eq!((relay(&mut applied).part_number(), relay(&mut applied).own_number()), (Some(other), Some(with)));
     // The purchase list comes to the same money by its own way, before and after.
     let total = |job: &Job| {
-        let bought = purchase(job, &catalog_index, &sizing::Sizing::default(), &OfferBook::default(), None);
+        let bought = purchase(job, &catalog_index, &sizing::Sizing::default(), None);
         bought.totals.certain_job().unwrap()
     };
     assert!((total(&applied) - others.total).abs() < 1e-6 && (total(&job) - others.now.unwrap()).abs() < 1e-6);

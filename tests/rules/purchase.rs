@@ -56,7 +56,8 @@ fn job(boards: &[(f64, &[&str])]) -> Job {
 
 fn buy_all(job: &Job, catalog_index: &CatalogIndex, book: &OfferBook) -> Purchase {
     let sizing = sizing::size(job, catalog_index);
-    purchase(job, catalog_index, &sizing, book, "2026-11-25".parse().ok())
+    let catalog_index = catalog_index.with_offers(Arc::new(book.clone()));
+    purchase(job, &catalog_index, &sizing, "2026-11-25".parse().ok())
 }
 
 #[test]

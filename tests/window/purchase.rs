@@ -5,7 +5,7 @@ use egui::accesskit::Role;
 use egui::{Key, Modifiers, OutputCommand};
 use egui_kittest::kittest::{NodeT, Queryable};
 use refarad::app::Window;
-use refarad::domain::{Date, Job, OfferBook};
+use refarad::domain::{Date, Job};
 use refarad::files::{demo, job, load};
 use refarad::sizing::{self, OrderOptions, Purchase};
 
@@ -30,7 +30,7 @@ fn order() -> Bench {
 fn bought(job: &Job) -> Purchase {
     let catalog_index = load::load_demo().unwrap().catalog_index;
     let sizing = sizing::size(job, &catalog_index);
-    sizing::purchase(job, &catalog_index, &sizing, &OfferBook::default(), Date::today())
+    sizing::purchase(job, &catalog_index, &sizing, Date::today())
 }
 
 /// The rows of the order as they are read aloud.
@@ -215,7 +215,7 @@ fn few_lines_are_found_proven_told_step_by_step_and_applied_as_one_change() {
     let catalog_index = load::load_demo().unwrap().catalog_index;
     let mut picked = sizing::size(bench.job(), &catalog_index);
     picked.positions.retain(|sized| bench.job().position(sized.id).unwrap().pick.is_some());
-    let now = sizing::purchase(bench.job(), &catalog_index, &picked, &OfferBook::default(), Date::today());
+    let now = sizing::purchase(bench.job(), &catalog_index, &picked, Date::today());
     bench.assert_says(&format!("{:.2} EUR", now.totals_of_positions(&start).certain_job().unwrap()));
     bench.assert_says("Apply what is ticked (0 picks)");
     bench.press_with(Modifiers::COMMAND, Key::Z);
@@ -225,9 +225,8 @@ fn few_lines_are_found_proven_told_step_by_step_and_applied_as_one_change() {
 #[test]
 fn wishes_are_entered_refused_where_they_name_nothing_and_kept_by_the_search() {
     let demo = load::load_demo().unwrap();
-    let (book, go_on) = (OfferBook::default(), AtomicBool::new(false));
-    let found =
-        sizing::order(&demo.job, &demo.catalog_index, &book, &OrderOptions::default(), &go_on, &mut |_| {}).unwrap();
+    let go_on = AtomicBool::new(false);
+    let found = sizing::order(&demo.job, &demo.catalog_index, &OrderOptions::default(), &go_on, &mut |_| {}).unwrap();
     let shared = found.lines.iter().find(|line| line.positions.len() > 1).expect("a part that is shared");
     let avoided = demo.catalog_index.catalog().part_number(shared.part);
     let mut bench = order();

@@ -19,7 +19,7 @@ fn small() -> (Job, CatalogIndex, Sizing, Purchase) {
     job.boards[0].photo = None;
     let catalog_index = CatalogIndex::new(Arc::new(demo::parts().unwrap().catalog));
     let sizing = size(&job, &catalog_index);
-    let bought = purchase(&job, &catalog_index, &sizing, catalog_index.catalog().offers(), day());
+    let bought = purchase(&job, &catalog_index, &sizing, day());
     (job, catalog_index, sizing, bought)
 }
 

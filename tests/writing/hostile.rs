@@ -5,7 +5,7 @@ use std::sync::Arc;
 use std::sync::atomic::AtomicBool;
 
 use calamine::{Reader, Xlsx};
-use refarad::domain::{Catalog, CatalogBuilder, Date, Job, OfferBook, Part, Side};
+use refarad::domain::{Catalog, CatalogBuilder, Date, Job, Part, Side};
 use refarad::files::unit_record::UnitRecord;
 use refarad::files::{
     Rejected, board_svg, curves, demo, export, job, order, parts, parts_writer, purchase, purchase_workbook, sheets,
@@ -87,7 +87,7 @@ impl Hostile {
         let job = job::from_slice(content.to_string().as_bytes(), "a.json".as_ref()).unwrap().job;
         let catalog_index = CatalogIndex::new(Arc::new(catalogue(change)));
         let sizing = size(&job, &catalog_index);
-        let bought = refarad::sizing::purchase(&job, &catalog_index, &sizing, &OfferBook::default(), Some(today()));
+        let bought = refarad::sizing::purchase(&job, &catalog_index, &sizing, Some(today()));
         assert!(bought.lines.len() > 5, "there is something to buy");
         Self { job, catalog_index, sizing, bought }
     }
@@ -130,10 +130,9 @@ fn tables(Hostile { job, catalog_index, sizing, bought }: &Hostile, bad: &str) -
     let cans = [(found[0].part_number.clone(), found[0].can.clone())];
     let set = curve_set(&place, Axis::Ambient, &steps(40.0, 85.0, 3), &cans);
     add("curves", &|out| curves::write(out, &job.boards[0].name, &position.reference, &set));
-    let book = OfferBook::default();
     let constraints = OrderOptions::default();
     let proposed =
-        refarad::sizing::order(job, catalog_index, &book, &constraints, &AtomicBool::new(false), &mut |_| {}).unwrap();
+        refarad::sizing::order(job, catalog_index, &constraints, &AtomicBool::new(false), &mut |_| {}).unwrap();
     add("order picks", &|out| order::picks(out, job, catalog_index, &proposed));
     if !proposed.steps.is_empty() {
         add("order steps", &|out| order::steps(out, job, catalog_index, &proposed));

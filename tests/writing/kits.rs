@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use refarad::domain::{OfferBook, Place};
+use refarad::domain::Place;
 use refarad::files::load::load_demo;
 use refarad::files::sheets::packing;
 use refarad::sizing::kits::{kits, spares};
@@ -11,7 +11,7 @@ use refarad::sizing::{Purchase, purchase, size};
 fn demo() -> (refarad::domain::Job, Purchase) {
     let loaded = load_demo().unwrap();
     let sizing = size(&loaded.job, &loaded.catalog_index);
-    let bought = purchase(&loaded.job, &loaded.catalog_index, &sizing, &OfferBook::default(), None);
+    let bought = purchase(&loaded.job, &loaded.catalog_index, &sizing, None);
     (loaded.job, bought)
 }
 

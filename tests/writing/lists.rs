@@ -3,7 +3,7 @@
 use std::process::Command;
 use std::sync::Arc;
 
-use refarad::domain::{Board, CatalogBuilder, Job, OfferBook, Part, Position, SupplierOffer, Trade};
+use refarad::domain::{Board, CatalogBuilder, Job, Part, Position, SupplierOffer, Trade};
 use refarad::files::purchase::{column_names, csv, per_supplier};
 use refarad::files::purchase_workbook::{cut, xlsx};
 use refarad::sizing::{self, CatalogIndex, Purchase, purchase};
@@ -39,7 +39,7 @@ fn awkward() -> (Job, Purchase) {
     let boards = vec![Board { name: "+Supply".into(), positions, ..Board::default() }];
     let job = Job { currency: Some("EUR".into()), units: Some(1.0), boards, ..Job::default() };
     let sizing = sizing::size(&job, &catalog_index);
-    let bought = purchase(&job, &catalog_index, &sizing, &OfferBook::default(), None);
+    let bought = purchase(&job, &catalog_index, &sizing, None);
     (job, bought)
 }
 

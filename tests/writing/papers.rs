@@ -1,7 +1,7 @@
 //! What of the printed papers can be held without a browser: the caution and the first picture share a page, outlines are as large
 //! as the parts, every figure names its file.
 
-use refarad::domain::{CatalogBuilder, OfferBook, Technology};
+use refarad::domain::{CatalogBuilder, Technology};
 use refarad::files::load::{Loaded, load_demo};
 use refarad::files::sheets::{Provenance, justification, worksheet};
 use refarad::physics::body;
@@ -15,7 +15,7 @@ fn papers(change: impl FnOnce(&mut refarad::domain::Job)) -> (Loaded, String, St
     change(&mut loaded.job);
     let Loaded { job, catalog_index, .. } = &loaded;
     let sizing = size(job, catalog_index);
-    let bought = purchase(job, catalog_index, &sizing, &OfferBook::default(), None);
+    let bought = purchase(job, catalog_index, &sizing, None);
     let work = worksheet(job, catalog_index, &sizing, &bought, &[], None);
     let why = justification(job, catalog_index, &sizing, &Provenance::of(None, job, &[], false), None);
     (loaded, work, why)

@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use refarad::domain::{Board, Date, Job, OfferBook, Position, Side};
+use refarad::domain::{Board, Date, Job, Position, Side};
 use refarad::files::demo;
 use refarad::files::sheets::{Provenance, inspection, justification, worksheet};
 use refarad::sizing::{self, CatalogIndex, purchase};
@@ -11,7 +11,7 @@ fn sheets(job: &Job) -> (String, String) {
     let catalog_index = CatalogIndex::new(Arc::new(demo::parts().unwrap().catalog));
     let sizing = sizing::size(job, &catalog_index);
     let today: Date = "2026-11-25".parse().unwrap();
-    let bought = purchase(job, &catalog_index, &sizing, &OfferBook::default(), Some(today));
+    let bought = purchase(job, &catalog_index, &sizing, Some(today));
     (
         worksheet(job, &catalog_index, &sizing, &bought, &[], Some(today)),
         justification(job, &catalog_index, &sizing, &Provenance::of(None, job, &[], false), Some(today)),
@@ -109,7 +109,7 @@ fn incoming_goods_are_inspected_part_by_part_against_their_own_limits() {
     let catalog_index = CatalogIndex::new(Arc::new(demo::parts().unwrap().catalog));
     let sizing = sizing::size(&job, &catalog_index);
     let today: Date = "2026-11-25".parse().unwrap();
-    let bought = purchase(&job, &catalog_index, &sizing, &OfferBook::default(), Some(today));
+    let bought = purchase(&job, &catalog_index, &sizing, Some(today));
     let page = inspection(&job, catalog_index.catalog(), &bought, Some(today));
     assert_well_formed(&page);
     for line in bought.lines.iter().filter(|line| line.to_order()) {

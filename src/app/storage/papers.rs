@@ -19,12 +19,12 @@ pub(crate) fn write_paper(
     wish: FilePurpose,
     path: PathBuf,
 ) {
-    let (job, catalog_index, read) = (session.job().clone(), session.catalog_index.clone(), session.offers.clone());
+    let (job, catalog_index) = (session.job().clone(), session.catalog_index.clone());
     let (job_path, unsaved, held) = (session.path.clone(), session.is_dirty(), session.stock.held.clone());
     exporting.request(format!("Writing {}", path.display()), move |_| {
         let sizing = sizing::size(&job, &catalog_index);
         let today = Date::today();
-        let bought = sizing::purchase(&job, &catalog_index, &sizing, &read.book, today);
+        let bought = sizing::purchase(&job, &catalog_index, &sizing, today);
         let content = match wish {
             FilePurpose::Packing => return write_packing(&path, &job, &bought),
             FilePurpose::Suppliers => return write_suppliers(&path, &job, &bought),

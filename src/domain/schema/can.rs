@@ -1,7 +1,6 @@
 //! The fields of a part, and the same as fields of the original of a position.
 
-use super::position::{LIFE, RIPPLE, RUBYCON, VISHAY};
-use super::{Absent, PRACTICE, fields};
+use super::{Absent, LIFE, PRACTICE, RIPPLE, RUBYCON, VISHAY, fields};
 use crate::domain::can::{EnduranceBasis, LifeBasis, Mounting, Technology, can_fields};
 use crate::domain::{Can, Position};
 use Absent::{Assumed, Derived, Unknown, UnknownBut};

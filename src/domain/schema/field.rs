@@ -260,3 +260,12 @@ impl<T> Field<T> {
 
 /// What is usual where nobody published it.
 pub(in crate::domain) const PRACTICE: &str = "common practice, no source";
+/// Life law of the checks.
+pub(in crate::domain) const LIFE: &str = "L = L0 2^((T0-Ta)/10) 2^((dT0-dT)/10)";
+/// Where it stands.
+pub(in crate::domain) const RUBYCON: &str = "Rubycon life sheet (published)";
+/// How a spectrum becomes one current.
+pub(in crate::domain) const RIPPLE: &str = "I_eq = sqrt(sum (I_k / F(f_k))^2)";
+/// Where its multipliers stand.
+pub(in crate::domain) const VISHAY: &str =
+    "tables where the part has none: Vishay BCcomponents doc. 28340 and 28321 (published)";

@@ -1,8 +1,8 @@
-//! The fields of the job, its policy, its uncertainty, its shelf and its boards.
+//! The fields of the job, its policy, its uncertainty and its boards.
 
 use super::{About, Absent, Bounds, Kind, PRACTICE, Section, Several, Unit, fields};
-use crate::domain::{Board, Job, ShelfStock, Side, Variant};
-use Absent::{Assumed, Derived, Nothing, Unknown, UnknownBut};
+use crate::domain::{Board, Job, Side};
+use Absent::{Assumed, Derived, Nothing, Unknown};
 
 /// A figure of a point, with its bounds.
 type Coordinate = (&'static str, Bounds);
@@ -100,33 +100,6 @@ fields! {
 }
 
 fields! {
-    /// A lot of the shelf.
-    pub SHELF: ShelfStock;
-    "shelf." [] {
-        name part_number (Line) Shelf, Nothing("empty"), "Part number", "The manufacturer's part number.";
-        number qty (Piece Pieces) Shelf, UnknownBut("counted as none"), "Pieces", "Pieces in stock in the shop.";
-        text date_code (Line) Shelf, UnknownBut("treated as over two years old"), "Date code",
-            "Date code on the parts, 2319 (year and week) or 2023-05.";
-    }
-}
-
-fields! {
-    /// A question "what if" kept in the job.
-    pub VARIANT: Variant;
-    "variants." [] {
-        name name (Line) Elsewhere, Nothing("empty"), "Name of the variant", "What the shop calls the variant.";
-        number ambient_shift_k (Kelvin Signed) Elsewhere, Nothing("0"), "Ambient shift",
-            "Added to every ambient of the job, the lowest ones too.";
-        number ripple_factor (Number NotNegative) Elsewhere, Nothing("1"), "Ripple factor",
-            "Factor on every ripple current, over the scale of each phase.";
-        number hours_per_year (Hour HoursOfYear) Elsewhere, Nothing("those of the job"), "Energised hours per year",
-            "Hours in a year with power on.";
-        number interval_years (Year Positive) Elsewhere, Nothing("those of the job"), "Service interval",
-            "Years until the next scheduled rebuild.";
-    }
-}
-
-fields! {
     /// Every field of a board but its positions.
     pub BOARD: Board;
     "board." [] {
@@ -174,9 +147,6 @@ holders! {
     Object "job.uncertainty" "Uncertainty", "no spread", "How far the inputs of the life may be off.";
     Rows "job.shelf" "Stock", "none", "Parts already in the shop.";
     Rows "job.bench" "At the bench", "none", "Units that are being rebuilt and are not in the record yet.";
-    Rows "bench.positions" "Positions", "none", "What was done at each position so far.";
-    Object "bench.positions.before" "Old part", "not measured", "What was measured on the old part.";
-    Object "bench.positions.after" "New part", "not measured", "What was measured on the new part.";
     Rows "job.variants" "Variants", "none", "Other conditions to look at; they change nothing of the job.";
     Object "job.conditions" "Conditions", "unknown",
         "Ambient of every position whose board and own stress do not say otherwise.";

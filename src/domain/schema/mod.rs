@@ -1,30 +1,32 @@
 //! Every field of a job and of a part, described once: its path in files, what it may hold, what its absence means, what it is
 //! called, what it means, where the editor shows it, and how it is read and written.
 //!
-//! Loader, editor, the entries of the other views, paste, `--every`, hover texts and the guide's tables walk these tables.
+//! The tables stand here, or beside their type where a group of rows makes the type as well. Loader, editor, the entries of the other views, paste, `--every`, hover texts and the guide's tables walk these tables.
 
 mod bounds;
 mod can;
 mod field;
 mod job;
 mod offer;
-mod other_part;
-pub(in crate::domain) mod position;
+mod position;
 mod rows;
-mod unit;
 
 use std::collections::HashMap;
 use std::sync::LazyLock;
 
+pub use super::board::UNIT_TYPE;
+pub use super::other_part::{OTHER_PART, TEST_POINT};
+pub use super::position::{ORIGIN, PHASE, POSITION, RIPPLE_LINE};
+pub use super::shelf::SHELF;
+pub use super::unit::{POSITION_RECORD, UNIT};
+pub use super::variant::VARIANT;
 pub use bounds::{Bounds, Unit};
-pub(in crate::domain) use field::PRACTICE;
 pub use field::{About, Absent, Access, Field, Kind, Section, Several, Text, cut_to_note};
-pub use job::{BOARD, CONTAINERS, JOB, SHELF, VARIANT};
+pub(in crate::domain) use field::{LIFE, PRACTICE, RIPPLE, RUBYCON, VISHAY};
+pub use job::{BOARD, CONTAINERS, JOB};
 pub use offer::{OFFER, PART};
-pub use other_part::{OTHER_PART, TEST_POINT, UNIT_TYPE};
-pub use position::{ORIGIN, PHASE, POSITION, RIPPLE_LINE, contradictions};
+pub use position::contradictions;
 pub(in crate::domain) use rows::fields;
-pub use unit::{POSITION_RECORD, UNIT};
 
 use can::{CAN, ORIGINAL};
 

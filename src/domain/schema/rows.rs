@@ -8,6 +8,10 @@
 /// number stress.dc_v (Volt Volts) Stress, Derived("from the rating"), "Operating voltage (DC)", "Direct voltage across the part.";
 /// ```
 ///
+/// A group `/// doc struct Name "prefix." [.place] { ... }` is the type of the file as well, its fields in this order: the owner itself, or what
+/// stands at the place. A row then says its type behind the path where `reached as` does not, as `special phases [Option<Vec<Phase>>] (...)`, and
+/// has attributes of its own before it.
+///
 /// | reached as | holds |
 /// |---|---|
 /// | `number (Unit Bounds)` | a figure; `default` one that goes back to that of a new owner, `within_number` one of something that is there only while it says anything |
@@ -108,13 +112,40 @@ macro_rules! fields {
     };
     (@path $prefix:literal ($($at:tt)+) $path:literal) => { $path };
 
-    (
-        $(#[$doc:meta])* $visible:vis $all:ident: $owner:ty;
-        $($prefix:literal $before:tt {$(
-            $reached:ident $first:ident $(. $rest:ident)* $(as $path:literal)? ($($of:tt)*) $section:ident,
-            $absent:expr, $label:literal, $meaning:expr $(, $formula:expr, $source:expr)?;
-        )*})*
-    ) => {
+    (@held $reached:ident [$held:ty] $($of:tt)*) => { $held };
+    (@held number $($of:tt)*) => { Option<f64> };
+    (@held within_number $($of:tt)*) => { Option<f64> };
+    (@held text $($of:tt)*) => { Option<String> };
+    (@held within_text $($of:tt)*) => { Option<String> };
+    (@held name $($of:tt)*) => { String };
+    (@held word ($choice:ty)) => { Option<$choice> };
+
+    (@record [$(#[$about:meta])*] $rows:tt) => {};
+    (@record [$(#[$about:meta])* $record:ident] {$(
+        $(#[$mark:meta])* $reached:ident $first:ident $(as $path:literal)? $([$held:ty])? ($($of:tt)*) $section:ident,
+        $absent:expr, $label:literal, $meaning:literal $(, $formula:expr, $source:expr)?;
+    )*}) => {
+        $(#[$about])*
+        #[derive(Debug, Clone, Default, PartialEq, serde::Serialize, serde::Deserialize)]
+        #[serde(default)]
+        pub struct $record {
+            $(
+                #[doc = $meaning]
+                #[doc = concat!("\n\nHolds `", stringify!($($of)*), "`; where it is absent: `", stringify!($absent), "`.")]
+                $(#[$mark])*
+                #[serde(skip_serializing_if = "crate::domain::written::LeftOut::left_out")]
+                pub $first: fields!(@held $reached $([$held])? ($($of)*)),
+            )*
+            /// Fields of a later version.
+            #[serde(flatten)]
+            pub extra: $crate::domain::Extra,
+        }
+    };
+
+    (@table [$(#[$doc:meta])* $visible:vis $all:ident $owner:ty] $($prefix:literal $before:tt {$(
+        $(#[$mark:meta])* $reached:ident $first:ident $(. $rest:ident)* $(as $path:literal)? $([$held:ty])? ($($of:tt)*)
+        $section:ident, $absent:expr, $label:literal, $meaning:expr $(, $formula:expr, $source:expr)?;
+    )*})*) => {
         $(#[$doc])*
         $visible static $all: &[$crate::domain::schema::Field<$owner>] = &[
             $($($crate::domain::schema::Field {
@@ -134,6 +165,13 @@ macro_rules! fields {
     };
     (@at $reached:ident $owner:ty, [$($before:tt)*] ($($at:tt)+) $($of:tt)*) => {
         fields!(@access $reached $owner, ($($before)* $($at)+) $($of)*)
+    };
+    (
+        $(#[$doc:meta])* $visible:vis $all:ident: $owner:ty;
+        $($(#[$about:meta])* $(struct $record:ident)? $prefix:literal $before:tt $rows:tt)*
+    ) => {
+        $(fields!(@record [$(#[$about])* $($record)?] $rows);)*
+        fields!(@table [$(#[$doc])* $visible $all $owner] $($prefix $before $rows)*);
     };
 }
 pub(in crate::domain) use fields;

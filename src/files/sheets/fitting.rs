@@ -4,7 +4,7 @@ use super::html::known;
 use crate::domain::safety::{DISCHARGE_OHM, SAFE_V};
 use crate::domain::{Can, Catalog, Check, Job, Mounting, Outcome, Position, Side, Technology};
 use crate::physics::body;
-use crate::sizing::reasons::figure;
+use crate::sizing::reasons::{all_known, figure};
 use crate::sizing::stored_energy::{StoredEnergy, all_stored_as_chosen};
 use crate::sizing::{Evaluation, FitFault, Sizing};
 
@@ -15,10 +15,7 @@ const SECURE_FROM_MM: f64 = 16.0;
 
 /// Value, voltage and temperature of a can in one line.
 pub(super) fn rating(can: &Can) -> String {
-    let values = [(can.capacitance_uf, "µF"), (can.rated_v, "V"), (can.temp_max_c, "°C")];
-    let shown: Vec<String> =
-        values.into_iter().filter_map(|(value, unit)| Some(format!("{} {unit}", figure(value?)))).collect();
-    shown.join(" ")
+    all_known(&[(can.capacitance_uf, "µF"), (can.rated_v, "V"), (can.temp_max_c, "°C")]).join(" ")
 }
 
 /// Diameter and height, mm: nominal, else at most; what is not known is left out and said.

@@ -2,12 +2,7 @@
 
 pub(super) use crate::files::notation::escaped as escape;
 use crate::files::output::GENERATOR;
-use crate::sizing::reasons::figure;
-
-/// A figure with its unit, or the word for not known.
-pub(super) fn known(value: Option<f64>, unit: &str) -> String {
-    value.map_or_else(|| "unknown".to_owned(), |value| format!("{} {unit}", figure(value)))
-}
+pub(super) use crate::sizing::reasons::known;
 
 /// A blank to write on.
 pub(super) fn blank(width_mm: u32) -> String {

@@ -12,39 +12,8 @@ use crate::sizing::other_parts::lasts;
 use crate::sizing::reasons::{check_name, figure};
 use crate::sizing::{BoardSizing, CatalogIndex, Contexts, Due, PositionSizing, Sizing};
 
-/// Where the method of each check comes from.
-const SOURCES: [(Check, &str); Check::ALL.len()] = [
-    (
-        Check::Voltage,
-        "Peak over rated voltage against the limits of the policy: common practice, no source. Surge 1.15 or 1.10 times rated: IEC 60384-1 as quoted by Wikipedia, where the part has no value of its own. Reverse voltage: makers print 1 to 1.5 V.",
-    ),
-    (
-        Check::Ripple,
-        "Currents combined by the part's frequency multipliers, else Vishay BCcomponents documents 28340 (table 4) and 28321 (table 4). Allowed over ambient: the part's table, else Rubycon's points for 85 and 105 °C parts, shifted to other temperatures.",
-    ),
-    (
-        Check::Life,
-        "Double life for each 10 K of ambient, core rise by the square of the ripple (Rubycon life sheet), base 4 above the rated rise (Albertsen, Jianghai Europe 2010, second-hand); 20 K for a factor of ten in solid polymer. Ambient counted from 40 °C. Phases by linear damage (Cosel technical information). Limit 131400 h (Beckhoff PS9011 manual and makers' sheets). Band: DB Lectro data sheet, Rubycon life sheet, Arrhenius with 0.68 eV. The band is the spread of the published laws, not a guarantee. Heat balance: Rubycon life sheet; an upper bound, since a data sheet's ESR is its limit.",
-    ),
-    (
-        Check::Esr,
-        "The part's value, else tan delta over 2 pi 120 C (KEMET A4001), else the tan delta ladder of Nichicon HE and UPW data sheets; to other frequencies by equal heat.",
-    ),
-    (
-        Check::Capacitance,
-        "Windows by role around the original: 1 to 2 times (marginal 0.8 to 3), start-up 1 to 1.5 (0.8 to 2), timing and coupling 0.98 to 1.02 (0.9 to 1.1): common practice, no source.",
-    ),
-    (
-        Check::Fit,
-        "Largest bodies: Panasonic SU, Vishay 056/057, else from memory. Vent space: KEMET ESC A4006. Holes: IPC-2222 as quoted. Gaps: common practice, no source.",
-    ),
-    (
-        Check::Temperature,
-        "Category temperatures of the part; 5 K below the upper one to pass: common practice, no source.",
-    ),
-    (Check::Leakage, "The part's value, else 0.01 CU and its kin (Panasonic SU and NHG); polymer from memory."),
-    (Check::Supply, "Market status and stock as the catalogue gives them."),
-];
+/// Where the method of each check comes from, a line each: its word, then the sources.
+const SOURCES: &str = include_str!("sources.txt");
 
 /// `justification.html`. `today` is printed as the day of the calculation, `provenance` names the files it rests on.
 pub fn justification(
@@ -232,12 +201,25 @@ fn board_row(job: &Job, catalog_index: &CatalogIndex, sized: &PositionSizing) ->
 const LEGEND: &str = "<p class=\"small\">Where a figure comes from: <b>g</b> given in the job, <b>m</b> measured or worked out from a measurement, <b>c</b> from the part's row in the catalogue and from the data sheet named above the table, <b>o</b> from the original part, <b>a</b> assumed by the methods, <b>d</b> derived from the figures beside it. Symbols: U_R rated voltage, T0 upper category temperature, L0 endurance at T0, I_R rated ripple at f_R, ΔT0 core temperature rise at rated ripple, ΔTt the same during the endurance test, Ta ambient, I_eq equivalent ripple at f_R, M factor on I_R at Ta, ΔT core temperature rise.</p>\n";
 
 fn sources() -> String {
-    let rows: String = SOURCES
-        .iter()
-        .map(|(check, source)| format!("<tr><td>{}</td><td class=\"words\">{source}</td></tr>", check_name(*check)))
-        .collect();
+    let row = |check: Check| {
+        let source = SOURCES.lines().filter_map(|line| line.split_once(": ")).find(|(of, _)| *of == check.word());
+        let source = source.map_or("", |(_, source)| source);
+        format!("<tr><td>{}</td><td class=\"words\">{source}</td></tr>", check_name(check))
+    };
+    let rows: String = Check::ALL.into_iter().map(row).collect();
     format!(
         "<section class=\"position\"><h2>Where the methods come from</h2>{}</section>\n",
         table("small checks tight", "", &[("Check", 16), ("Source", 84)], &rows)
     )
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_check_has_its_source() {
+        let of: Vec<&str> = SOURCES.lines().filter_map(|line| Some(line.split_once(": ")?.0)).collect();
+        assert_eq!(of, Check::ALL.map(Check::word));
+    }
 }

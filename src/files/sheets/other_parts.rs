@@ -5,7 +5,7 @@ use crate::domain::safety::DIG_OUT;
 use crate::domain::schema::spoken;
 use crate::domain::{Job, OtherPart, TestPoint};
 use crate::sizing::other_parts::{lasts, warnings};
-use crate::sizing::reasons::figure;
+use crate::sizing::reasons::{all_known, figure};
 
 /// Said at every part in potting.
 pub(super) const DIG_OUT_MARK: &str = "<span class=\"danger\">dig out</span> ";
@@ -50,10 +50,8 @@ fn text(text: Option<&String>) -> String {
 fn part_row(part: &OtherPart) -> String {
     let (old, new) = (&part.original, &part.replacement);
     let coil = |volt: Option<f64>, ohm: Option<f64>, contacts: Option<&String>| {
-        let coil = [(volt, "V"), (ohm, "Ω")]
-            .into_iter()
-            .filter_map(|(value, unit)| Some(format!("{} {unit}", figure(value?))));
-        let said: Vec<String> = coil.chain(contacts.map(|contacts| escape(contacts))).collect();
+        let mut said = all_known(&[(volt, "V"), (ohm, "Ω")]);
+        said.extend(contacts.map(|contacts| escape(contacts)));
         if said.is_empty() { String::new() } else { format!("<br>{}", said.join(", ")) }
     };
     let number = part.part_number().map_or_else(

@@ -14,10 +14,10 @@ use crate::domain::style::money;
 use crate::domain::{Assumed, Can, Catalog, Date, Job, Mounting, Outcome, Position, Side, UnitType};
 use crate::files::board_svg::{self, SHEET_WIDTH_MM};
 use crate::files::photo::Photo;
-use crate::physics::condition::{Condition, assess};
-use crate::physics::esr;
+use crate::physics::condition::Condition;
 use crate::sizing::assumed::{CONSEQUENCES, ToMeasure, assumed_figures, to_measure};
-use crate::sizing::reasons::figure;
+use crate::sizing::old_part;
+use crate::sizing::reasons::{all_known, figure};
 use crate::sizing::{CatalogIndex, Contexts, Due, PositionSizing, Purchase, PurchaseLine, ShelfUse, Sizing};
 
 /// Tables are repeated for each board of a kind up to this many; beyond it the sheet asks for copies.
@@ -293,20 +293,12 @@ fn write_in() -> String {
 /// What was measured on the part when the board was traced.
 fn condition(position: &Position) -> String {
     let Some(measured) = &position.measured else { return String::new() };
-    let nominal = position.original.can.capacitance_uf;
-    let esr_at = measured.esr_hz.and_then(|hz| esr::at_hz(&position.original.can, hz)).map(|e| e.mohm);
-    let ratio = |value: Option<f64>, reference: Option<f64>| Some(value? / reference.filter(|r| *r > 0.0)?);
-    let worn = assess(ratio(measured.capacitance_uf, nominal), ratio(measured.esr_mohm, esr_at));
-    let word = match worn.condition {
-        Condition::Unknown => return String::new(),
-        Condition::Sound => "sound",
-        Condition::Ageing => "ageing",
-        Condition::WornOut => "worn out",
-    };
-    let values = [(measured.capacitance_uf, "µF"), (measured.esr_mohm, "mΩ")];
-    let values: Vec<String> =
-        values.into_iter().filter_map(|(v, unit)| Some(format!("{} {unit}", figure(v?)))).collect();
-    format!("<br><span class=\"small\">measured: {} ({word})</span>", values.join(", "))
+    let worn = old_part::condition(position).0.condition;
+    if worn == Condition::Unknown {
+        return String::new();
+    }
+    let values = all_known(&[(measured.capacitance_uf, "µF"), (measured.esr_mohm, "mΩ")]);
+    format!("<br><span class=\"small\">measured: {} ({})</span>", values.join(", "), worn.word())
 }
 
 fn parts_list(job: &Job, catalog: &Catalog, purchase: &Purchase) -> String {

@@ -5,7 +5,7 @@ use std::collections::HashMap;
 use super::found::{LeftOut, Order, OrderError, OrderOptions, OrderPick, OrderStep, OrderedPart, with_picks};
 use super::others::OtherOrder;
 use super::problem::{empty_problem, part};
-use crate::domain::{Job, OfferBook, OtherId, PartId, PositionId};
+use crate::domain::{Catalog, Job, OtherId, PartId, PositionId};
 use crate::sizing::asked::{self, JobCurrency};
 use crate::sizing::catalog_index::CatalogIndex;
 use crate::sizing::contexts::Contexts;
@@ -17,11 +17,15 @@ use crate::sizing::quantities::{best_offer, pieces_needed};
 use crate::sizing::size::{evaluate_all, evaluate_part};
 
 /// The job as the search sees it, with the way back.
-#[derive(Default)]
-pub(super) struct Instance {
+pub(super) struct Instance<'a> {
+    job: &'a Job,
+    catalog_index: &'a CatalogIndex,
+    constraints: &'a OrderOptions,
     pub(super) problem: Problem,
     pub(super) positions: Vec<PositionId>,
     pub(super) parts: Vec<PartId>,
+    /// Where each of them is in the problem.
+    known: HashMap<PartId, usize>,
     /// Calendar years of each passing part at each position.
     pub(super) years: Vec<HashMap<usize, Option<f64>>>,
     pub(super) left_out: Vec<(PositionId, LeftOut)>,
@@ -29,19 +33,30 @@ pub(super) struct Instance {
     pub(super) notes: Vec<String>,
 }
 
-impl Instance {
+impl<'a> Instance<'a> {
     pub(super) fn new(
-        job: &Job,
-        catalog_index: &CatalogIndex,
-        book: &OfferBook,
-        constraints: &OrderOptions,
+        job: &'a Job,
+        catalog_index: &'a CatalogIndex,
+        constraints: &'a OrderOptions,
     ) -> Result<Self, OrderError> {
         let catalog = catalog_index.catalog();
         let currency = JobCurrency::of(job, catalog);
         let (preference, notes) = preference(job);
         let second_source = job.second_source.unwrap_or(false);
         let problem = Problem { second_source, preference, ..empty_problem(job) };
-        let mut instance = Self { problem, currency, notes, ..Self::default() };
+        let mut instance = Self {
+            job,
+            catalog_index,
+            constraints,
+            problem,
+            currency,
+            notes,
+            positions: Vec::new(),
+            parts: Vec::new(),
+            known: HashMap::new(),
+            years: Vec::new(),
+            left_out: Vec::new(),
+        };
         let both = job.must_use.iter().find(|must| job.never_use.iter().any(|never| never.trim() == must.trim()));
         if let Some(both) = both {
             return Err(OrderError::Contradiction(both.trim().to_owned()));
@@ -55,14 +70,10 @@ impl Instance {
             .filter(|number| !is_other(number))
             .map(|number| catalog.find(number.trim()).ok_or_else(|| OrderError::UnknownPart(number.clone())))
             .collect::<Result<_, _>>()?;
-        let mut known = HashMap::new();
-        for id in must {
-            instance.part(job, catalog_index, book, id, &mut known);
-        }
+        must.into_iter().for_each(|id| _ = instance.part(id));
         let places = Contexts::new(job, catalog);
-        let ids: Vec<PositionId> = job.positions().map(|(id, _)| id).collect();
-        for id in ids {
-            if let Err(why) = instance.position(&places, catalog_index, book, constraints, id, &mut known) {
+        for (id, _) in job.positions() {
+            if let Err(why) = instance.position(&places, id) {
                 instance.left_out.push((id, why));
             }
         }
@@ -70,24 +81,16 @@ impl Instance {
     }
 
     /// Adds a position with every part that passes there.
-    fn position(
-        &mut self,
-        places: &Contexts,
-        catalog_index: &CatalogIndex,
-        book: &OfferBook,
-        constraints: &OrderOptions,
-        id: PositionId,
-        known: &mut HashMap<PartId, usize>,
-    ) -> Result<(), LeftOut> {
-        let (job, catalog) = (places.job(), catalog_index.catalog());
+    fn position(&mut self, places: &Contexts, id: PositionId) -> Result<(), LeftOut> {
+        let (job, catalog) = (self.job, self.catalog());
         let context = places.at(id).ok_or(LeftOut::NothingPasses)?;
-        let pick =
-            job.position(id).and_then(|position| position.pick.as_deref()).filter(|_| !constraints.replace_picks);
+        let pick = job.position(id).and_then(|position| position.pick.as_deref());
+        let pick = pick.filter(|_| !self.constraints.replace_picks);
         let candidates = match pick {
             Some(pick) => vec![evaluate_part(&context, catalog, catalog.find(pick).ok_or(LeftOut::PickKept)?)],
-            None => evaluate_all(&context, catalog, &catalog_index.admitted(&context)),
+            None => evaluate_all(&context, catalog, &self.catalog_index.admitted(&context)),
         };
-        let worst = constraints.worst(pick.is_some());
+        let worst = self.constraints.worst(pick.is_some());
         let passing: Vec<(PartId, Option<f64>)> = candidates
             .iter()
             .filter(|part| part.evaluation.verdict <= worst)
@@ -97,10 +100,8 @@ impl Instance {
             return Err(if pick.is_some() { LeftOut::PickKept } else { LeftOut::NothingPasses });
         }
         let pieces = pieces(job, id).filter(|&pieces| pieces > 0).ok_or(LeftOut::Quantity)?;
-        let years: HashMap<usize, Option<f64>> = passing
-            .into_iter()
-            .map(|(part, years)| (self.part(job, catalog_index, book, part, known), years))
-            .collect();
+        let years: HashMap<usize, Option<f64>> =
+            passing.into_iter().map(|(part, years)| (self.part(part), years)).collect();
         let mut passing: Vec<usize> = years.keys().copied().collect();
         passing.sort_unstable_by_key(|&at| catalog.part_number(self.parts[at]));
         if !passing.iter().any(|&at| self.problem.parts[at].usable()) {
@@ -112,43 +113,34 @@ impl Instance {
         Ok(())
     }
 
+    fn catalog(&self) -> &'a Catalog {
+        self.catalog_index.catalog()
+    }
+
     /// The place of a part in the problem; adds it when it is new.
-    fn part(
-        &mut self,
-        job: &Job,
-        catalog_index: &CatalogIndex,
-        book: &OfferBook,
-        id: PartId,
-        known: &mut HashMap<PartId, usize>,
-    ) -> usize {
-        *known.entry(id).or_insert_with(|| {
-            let catalog = catalog_index.catalog();
+    fn part(&mut self, id: PartId) -> usize {
+        let catalog = self.catalog();
+        *self.known.entry(id).or_insert_with(|| {
             let number = catalog.part_number(id);
             let maker = Some(catalog.maker(id).trim().to_owned()).filter(|maker| !maker.is_empty());
-            let asked = asked::offers(job, &self.currency, catalog, book, Some(id), number, Vec::new());
-            self.problem.parts.push(part(job, number, maker, &asked));
+            let asked = asked::offers(self.job, &self.currency, catalog, Some(id), number, Vec::new());
+            self.problem.parts.push(part(self.job, number, maker, &asked));
             self.parts.push(id);
             self.parts.len() - 1
         })
     }
 
     /// Positions whose part does not hold once every position has its new part.
-    pub(super) fn clashes(
-        &self,
-        job: &Job,
-        catalog_index: &CatalogIndex,
-        constraints: &OrderOptions,
-        picks: &[usize],
-    ) -> Vec<usize> {
-        let catalog = catalog_index.catalog();
-        let picked =
-            with_picks(job, catalog_index, self.positions.iter().zip(picks).map(|(&id, &at)| (id, self.parts[at])));
+    pub(super) fn clashes(&self, picks: &[usize]) -> Vec<usize> {
+        let (job, catalog) = (self.job, self.catalog());
+        let parts = self.positions.iter().zip(picks).map(|(&id, &at)| (id, self.parts[at]));
+        let picked = with_picks(job, self.catalog_index, parts);
         let places = Contexts::new(&picked, catalog);
         let holds = |at: usize| {
-            let kept = !constraints.replace_picks && job.position(self.positions[at])?.pick.is_some();
+            let kept = !self.constraints.replace_picks && job.position(self.positions[at])?.pick.is_some();
             let context = places.at(self.positions[at])?;
             let verdict = evaluate_part(&context, catalog, self.parts[picks[at]]).evaluation.verdict;
-            Some(verdict <= constraints.worst(kept))
+            Some(verdict <= self.constraints.worst(kept))
         };
         (0..picks.len()).filter(|&at| holds(at) == Some(false)).collect()
     }
@@ -189,13 +181,8 @@ impl Instance {
         Interval::of(years).and(left_out).and(worn.iter().copied())
     }
 
-    pub(super) fn report(
-        &self,
-        job: &Job,
-        catalog_index: &CatalogIndex,
-        choice: &Choice,
-        others: Option<OtherOrder>,
-    ) -> Order {
+    pub(super) fn report(&self, choice: &Choice, others: Option<OtherOrder>) -> Order {
+        let job = self.job;
         let worn: Vec<_> = match &others {
             Some(others) => all_own_years(&others.applied(job)).collect(),
             None => all_own_years(job).collect(),
@@ -218,7 +205,7 @@ impl Instance {
             alternative: line.alternative.map(|at| self.parts[at]),
         });
         let mut lines: Vec<OrderedPart> = lines.collect();
-        lines.sort_by_key(|line| catalog_index.catalog().part_number(line.part));
+        lines.sort_by_key(|line| self.catalog().part_number(line.part));
         Order {
             picks: picks.collect(),
             others,
@@ -236,7 +223,7 @@ impl Instance {
             ended: Ended::Proven,
             currency: self.currency.clone(),
             notes: self.notes.clone(),
-            names: self.parts.iter().map(|&id| (id, catalog_index.catalog().part_number(id).to_owned())).collect(),
+            names: self.parts.iter().map(|&id| (id, self.catalog().part_number(id).to_owned())).collect(),
         }
     }
 
@@ -275,8 +262,8 @@ impl Instance {
         steps
     }
 
-    pub(super) fn in_words(&self, job: &Job, catalog_index: &CatalogIndex, error: &FewLinesError) -> OrderError {
-        let reference = |&at: &usize| Some(job.position(*self.positions.get(at)?)?.reference.as_str());
+    pub(super) fn in_words(&self, error: &FewLinesError) -> OrderError {
+        let reference = |&at: &usize| Some(self.job.position(*self.positions.get(at)?)?.reference.as_str());
         OrderError::Demands(match error {
             FewLinesError::NoPart(at) => {
                 let refs: Vec<&str> = at.iter().filter_map(reference).collect();
@@ -286,7 +273,7 @@ impl Instance {
                 )
             }
             FewLinesError::MustUse(at) => {
-                let number = self.parts.get(*at).map_or("", |&id| catalog_index.catalog().part_number(id));
+                let number = self.parts.get(*at).map_or("", |&id| self.catalog().part_number(id));
                 format!("{number} is required but passes nowhere or has no price that can be compared")
             }
             other => other.to_string(),

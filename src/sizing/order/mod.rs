@@ -11,7 +11,7 @@ use std::time::{Duration, Instant};
 
 use super::catalog_index::CatalogIndex;
 use super::few_lines::{self, Limits, Progress, SearchOutcome};
-use crate::domain::{Job, OfferBook};
+use crate::domain::Job;
 use instance::Instance;
 
 pub use others::{OtherOrder, OtherPick};
@@ -31,12 +31,11 @@ const REPAIR_ROUNDS: usize = 12;
 pub fn order(
     job: &Job,
     catalog_index: &CatalogIndex,
-    book: &OfferBook,
     constraints: &OrderOptions,
     cancel: &AtomicBool,
     progress: &mut dyn FnMut(Progress),
 ) -> Result<Order, OrderError> {
-    let mut instance = Instance::new(job, catalog_index, book, constraints)?;
+    let mut instance = Instance::new(job, catalog_index, constraints)?;
     let started = Instant::now();
     let mut given_up = 0;
     let buys_others = job.all_other_parts().any(|(_, part)| part.part_number().is_some());
@@ -47,19 +46,19 @@ pub fn order(
             true if !buys_others => return Err(OrderError::Nothing),
             true => SearchOutcome::of_nothing(),
             false => few_lines::solve(&instance.problem, limits, cancel, progress)
-                .map_err(|error| instance.in_words(job, catalog_index, &error))?,
+                .map_err(|error| instance.in_words(&error))?,
         };
         let gap = outcome.gap().unwrap_or_default();
         let choice = outcome.choice.ok_or(OrderError::Time)?;
-        let clashes = instance.clashes(job, catalog_index, constraints, &choice.picks);
+        let clashes = instance.clashes(&choice.picks);
         let clash = clashes.first().copied();
         if let Some(at) = clash.filter(|_| given_up < REPAIR_ROUNDS) {
             given_up += 1;
             instance.give_up(at, choice.picks[at]);
             continue;
         }
-        let others = others::others(job, catalog_index.catalog(), &instance.currency, book, constraints.limits, cancel);
-        let mut found = instance.report(job, catalog_index, &choice, others);
+        let others = others::others(job, catalog_index.catalog(), &instance.currency, constraints.limits, cancel);
+        let mut found = instance.report(&choice, others);
         (found.lower_bound, found.gap, found.ended) = (outcome.lower_bound, gap, outcome.ended);
         if given_up > 0 {
             found.notes.push(format!(

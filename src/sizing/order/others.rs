@@ -3,7 +3,7 @@
 use std::sync::atomic::AtomicBool;
 
 use super::problem;
-use crate::domain::{Catalog, Job, OfferBook, OtherId, OtherPart, Place};
+use crate::domain::{Catalog, Job, OtherId, OtherPart, Place};
 use crate::sizing::asked::{self, JobCurrency};
 use crate::sizing::few_lines::{self, Limits, Problem};
 use crate::sizing::other_parts::{stated, stating};
@@ -56,7 +56,6 @@ pub(super) fn others(
     job: &Job,
     catalog: &Catalog,
     currency: &JobCurrency,
-    book: &OfferBook,
     limits: Limits,
     cancel: &AtomicBool,
 ) -> Option<OtherOrder> {
@@ -71,7 +70,7 @@ pub(super) fn others(
     let part = |number: &&str| {
         let sources = stating(job, &[], number);
         let own = sources.iter().map(|part| stated(currency, part)).collect();
-        let offers = asked::offers(job, currency, catalog, book, catalog.find(number), number, own);
+        let offers = asked::offers(job, currency, catalog, catalog.find(number), number, own);
         let maker = sources.iter().find_map(|part| part.replacement.maker.clone());
         problem::part(job, number, maker, &offers)
     };

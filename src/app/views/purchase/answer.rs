@@ -27,7 +27,7 @@ impl Answer {
         let today = Date::today();
         let Snapshot { job, catalog_index, sizing } = &*snapshot;
         let catalog = catalog_index.catalog();
-        let purchase = purchase(job, catalog_index, sizing, catalog.offers(), today);
+        let purchase = purchase(job, catalog_index, sizing, today);
         let makers: BTreeSet<&str> = catalog.ids().map(|id| catalog.maker(id)).filter(|m| !m.is_empty()).collect();
         let makers = makers.into_iter().map(str::to_owned).collect();
         Self { snapshot, offers, purchase, today, makers }

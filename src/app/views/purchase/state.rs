@@ -163,7 +163,7 @@ impl PurchaseState {
 
     fn find_order(&mut self, session: &Session, constraints: OrderOptions) {
         let search = self.few_lines.start();
-        let (job, catalog_index, read) = (session.job().clone(), session.catalog_index.clone(), session.offers.clone());
+        let (job, catalog_index) = (session.job().clone(), session.catalog_index.clone());
         let snapshot = session.snapshot.clone();
         let fresh = session.is_fresh();
         self.ordering.request("Looking for the order that costs least", move |worker| {
@@ -173,7 +173,7 @@ impl PurchaseState {
                     search.stop();
                 }
             };
-            let order = sizing::order(&job, &catalog_index, &read.book, &constraints, search.cancel(), &mut seen);
+            let order = sizing::order(&job, &catalog_index, &constraints, search.cancel(), &mut seen);
             let order = order.map_err(|error| error.to_string());
             let anew = (!fresh).then(|| sizing::size(&job, &catalog_index));
             let sizing = anew.as_ref().unwrap_or(&snapshot.sizing);
@@ -182,7 +182,7 @@ impl PurchaseState {
                 let in_order = |sized: &&PositionSizing| order.picks.iter().any(|pick| pick.position == sized.id);
                 let positions = sizing.positions.iter().filter(in_order).cloned().collect();
                 let only = Sizing { positions, ..Sizing::default() };
-                sizing::purchase(&job, &catalog_index, &only, &read.book, Date::today()).totals_of_positions(&job)
+                sizing::purchase(&job, &catalog_index, &only, Date::today()).totals_of_positions(&job)
             });
             Found { changes: changes.unwrap_or_default(), now, job, order, outdated: false }
         });
