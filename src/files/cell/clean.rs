@@ -29,7 +29,7 @@ pub(crate) fn clean_within(text: &str, longest: usize) -> Result<String, String>
             // UTF-8 that was once read as Latin-1: the first byte of µ, ±, °, º shows as Â.
             'Â' if matches!(chars.peek(), Some('µ' | '±' | '°' | 'º' | '\u{A0}')) => {}
             '\u{B5}' | '\u{3BC}' => out.push('u'),
-            '×' | '✕' | '✖' | '⨯' | '╳' | '*' => out.push('x'),
+            '×' | '✕' | '✖' | '⨯' | '╳' | '*' | '＊' => out.push('x'),
             // `20,0х300 в`: the Cyrillic letter between two figures.
             'х' | 'Х'
                 if out.trim_end().ends_with(|c: char| c.is_ascii_digit())
@@ -55,7 +55,6 @@ pub(crate) fn clean_within(text: &str, longest: usize) -> Result<String, String>
             '“' | '”' | '″' | '〃' => out.push('"'),
             '‘' | '’' | '′' => out.push('\''),
             '\u{200B}'..='\u{200F}' | '\u{FEFF}' | '\u{AD}' => {}
-            '＊' => out.push('x'),
             '\u{FF01}'..='\u{FF5E}' => out.push(narrow_letter(c)),
             c if c.is_whitespace() || c.is_control() => {
                 if !out.is_empty() && !out.ends_with(' ') {
