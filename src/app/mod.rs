@@ -70,6 +70,8 @@ pub struct Window {
     /// Once it has drawn.
     ctx: OnceLock<egui::Context>,
     leaving: bool,
+    /// Frames in which something may still lose the keyboard because it is no longer shown.
+    changed: u8,
     keep: Keep,
     /// The window stumbled, and the person has not said yet how to go on.
     mishap: Option<panic_recovery::PanicRecovery>,
@@ -209,6 +211,8 @@ impl Window {
         if let Some(list) = self.session.selection.keyboard_to.take() {
             ctx.memory_mut(|memory| memory.request_focus(widgets::focus_id(list)));
         }
+        widgets::keep_arrows(&ctx);
+        let was_shown = self.shown();
         let mut wanted: Vec<action::Action> = Vec::new();
         // While a file dialog of the desktop is awaited, keys are meant for it.
         if !self.is_asking() && !self.dialogs.has_answer() {
@@ -217,11 +221,7 @@ impl Window {
                 View::Start => self.views.start.take_keys(&ctx),
                 _ => {}
             }
-            wanted.extend(
-                shortcuts::pressed(&ctx, self.editor.at_rest(&ctx) || self.views.bench.at_rest(&ctx))
-                    .into_iter()
-                    .map(action::Action::Run),
-            );
+            wanted.extend(shortcuts::pressed(&ctx).into_iter().map(action::Action::Run));
             wanted.extend(paste_drop::arrived(&ctx));
         }
         self.views.life.prepare(&self.session, self.views.what_if.variant());
@@ -255,6 +255,7 @@ impl Window {
         for action in out {
             self.dispatch(&ctx, action);
         }
+        self.keep_keyboard(&ctx, was_shown);
         if ctx.input(|input| input.viewport().close_requested()) && !self.leaving && self.session.is_dirty() {
             ctx.send_viewport_cmd(egui::ViewportCommand::CancelClose);
             self.dispatch(&ctx, action::Action::Run(command::Command::Quit));
@@ -320,7 +321,7 @@ impl Window {
         let tokens = theme::tokens(ui);
         let margin = frame_margin(ui);
         let frame = egui::Frame::new().fill(tokens.panel).inner_margin(margin);
-        let Self { session, views, editor, keep, .. } = self;
+        let Self { session, views, editor, keep, workers, .. } = self;
         let looks = &mut keep.settings.now;
         let reveal = session.selection.reveal.take();
         let scene = session.scene();
@@ -330,6 +331,11 @@ impl Window {
             egui::CentralPanel::no_frame().frame(middle).show(ui, |ui| {
                 views::show(ui, &scene, looks, views, &refusal, out);
             });
+            return;
+        }
+        if let Some(opening) = workers.loading.busy().filter(|_| scene.job.boards.is_empty()) {
+            // What is on its way is not an empty job.
+            egui::CentralPanel::no_frame().frame(middle).show(ui, |ui| ui.heading(format!("{}…", opening.what)));
             return;
         }
         // At the bench the board of the unit has the room.

@@ -47,6 +47,9 @@ const DETAILED: f64 = 20.0;
 /// From this width on the reference stands within the can, points.
 const INSIDE: f64 = 46.0;
 
+/// How far a ring around what is selected reaches beyond its body, points.
+const RING: f64 = 8.0;
+
 /// So many gaps that fall short are drawn: of a heap on one spot more would only hide each other.
 const GAPS_MAX: usize = 300;
 
@@ -65,8 +68,10 @@ impl Drawing<'_> {
         let others =
             || spots(self.board, self.map.side).filter(|spot| page.sees(page.at(spot.centre_mm), spot.half(page)));
         others().for_each(|spot| board_others::draw(&mut out, page, &spot));
+        // Around what comes first there may be a ring.
+        let ring = |can: &CanOnMap| if self.first.contains(&can.id) { RING * page.point } else { 0.0 };
         let mut bodies: Vec<_> =
-            seen.iter().map(|can| (page.at(can.centre_mm), can.reach_mm() * page.scale, can.id)).collect();
+            seen.iter().map(|can| (page.at(can.centre_mm), can.reach_mm() * page.scale + ring(can), can.id)).collect();
         bodies.sort_by(|a, b| a.0[0].total_cmp(&b.0[0]));
         let widest = bodies.iter().map(|body| body.1).fold(0.0, f64::max);
         let mut labels = Labels { drawing: self, page, taken, bodies, widest };
@@ -92,8 +97,11 @@ impl Drawing<'_> {
         }
         for spot in others() {
             let ([x, y], reach) = (page.at(spot.centre_mm), spot.half(page) + 4.0 * page.point);
+            let (size, text) = (11.0 * page.point, spot.reference);
             let places = [([x, y + reach], Anchor::Top), ([x, y - reach], Anchor::Bottom)];
-            labels.write(&mut out, &places, 11.0 * page.point, spot.reference, Ink::Text, self.all_references);
+            let apart = |place: &_| self.all_references || labels.on_no_other(None, *place, size, text);
+            let places: Vec<_> = places.into_iter().filter(apart).collect();
+            labels.write(&mut out, &places, size, text, Ink::Text, self.all_references);
         }
         out
     }
@@ -259,6 +267,16 @@ fn negative_band(can: &CanOnMap, placed: &Placed) -> Option<[[f64; 2]; 2]> {
     Some([end(-1.0), end(1.0)])
 }
 
+/// Whether the bar between two ends runs through an area.
+fn crosses(bar: &Option<[[f64; 2]; 2]>, [left, top, right, bottom]: [f64; 4]) -> bool {
+    const PARTS: u8 = 16;
+    let Some([from, to]) = bar else { return false };
+    (0..=PARTS).map(|part| f64::from(part) / f64::from(PARTS)).any(|along| {
+        let [x, y] = [0, 1].map(|k| from[k] + (to[k] - from[k]) * along);
+        (left..=right).contains(&x) && (top..=bottom).contains(&y)
+    })
+}
+
 /// A bar on the negative side and, where there is room, a plus on the other.
 fn polarity(out: &mut Vec<Shape>, page: &Page, can: &CanOnMap, placed: &Placed, across: f64) {
     let Some(ends_mm) = negative_band(can, placed).filter(|_| across >= 10.0) else { return };
@@ -372,7 +390,8 @@ impl Labels<'_> {
         /// Lines of text that a reference stands off at most.
         const FAR: u32 = 8;
         let (page, size, text) = (self.page, 12.0 * self.page.point, &can.reference);
-        let near: Vec<_> = near.into_iter().filter(|place| self.on_no_other(can, *place, size)).collect();
+        let near: Vec<_> =
+            near.into_iter().filter(|place| self.on_no_other(Some(can.id), *place, size, text)).collect();
         if self.write(out, &near, size, text, Ink::Text, false) || !must {
             return;
         }
@@ -387,20 +406,27 @@ impl Labels<'_> {
             ]
         };
         let free = |&(at, anchor): &([f64; 2], Anchor)| {
-            self.is_free(self.box_of(at, anchor, size, text)) && self.on_no_other(can, (at, anchor), size)
+            self.is_free(self.box_of(at, anchor, size, text))
+                && self.on_no_other(Some(can.id), (at, anchor), size, text)
         };
         let place = (1..=FAR).flat_map(far).find(free).unwrap_or(far(1)[0]);
         out.push(Shape::Path { points: vec![[x, y], place.0], line: page.line(Ink::Text, 1.0) });
         self.write(out, &[place], size, text, Ink::Text, true);
     }
 
-    /// Whether the reference of a can at this place touches no other can.
-    fn on_no_other(&self, can: &CanOnMap, (at, anchor): ([f64; 2], Anchor), size: f64) -> bool {
-        let [left, top, right, bottom] = self.box_of(at, anchor, size, &can.reference);
+    /// Whether a reference at this place touches no can but its `own`.
+    fn on_no_other(
+        &self,
+        own: Option<PositionId>,
+        (at, anchor): ([f64; 2], Anchor),
+        size: f64,
+        reference: &str,
+    ) -> bool {
+        let [left, top, right, bottom] = self.box_of(at, anchor, size, reference);
         let from = self.bodies.partition_point(|body| body.0[0] < left - self.widest);
         let beside = self.bodies[from..].iter().take_while(|body| body.0[0] <= right + self.widest);
         !beside
-            .filter(|body| body.2 != can.id)
+            .filter(|body| Some(body.2) != own)
             .any(|&([x, y], reach, _)| (x - x.clamp(left, right)).hypot(y - y.clamp(top, bottom)) < reach)
     }
 
@@ -417,17 +443,26 @@ impl Labels<'_> {
             }
             Colours::OldPart | Colours::Bench => {}
         }
+        let bar = negative_band(can, &can.body()).map(|ends| ends.map(|end| page.at(end)));
         let mut top = top;
         for (n, text) in lines.iter().enumerate() {
             let size = if n == 0 { 14.0 } else { 11.5 } * point;
             let lowest = (top + size * 1.25 - y).abs();
             // The width of the can where the line ends.
             let chord = 2.0 * ((across / 2.0).powi(2) - lowest.powi(2)).max(0.0).sqrt();
-            if n > 0 && (self.drawing.width)(text, size) + 6.0 * point > chord {
+            let too_wide = n > 0 && (self.drawing.width)(text, size) + 6.0 * point > chord;
+            if too_wide && can.part.is_none() {
+                // What follows makes no sense without it.
+                return;
+            }
+            if too_wide {
                 continue;
             }
             let at = [x, top];
             let area = self.box_of(at, Anchor::Top, size, text);
+            if n > 0 && crosses(&bar, area) {
+                return;
+            }
             if !self.drawing.all_references && !self.is_free(area) {
                 return;
             }

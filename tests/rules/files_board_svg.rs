@@ -6,7 +6,7 @@ use refarad::files::board_drawing::Drawing;
 use refarad::files::board_page::Page;
 use refarad::files::board_svg::{SHEET_WIDTH_MM, document, for_sheet};
 use refarad::files::drawing::{Anchor, Shape};
-use refarad::sizing::{BoardMap, Sizing};
+use refarad::sizing::{BoardMap, CanState, Need, Sizing};
 
 fn at(reference: &str, x_mm: f64, mounting: Mounting) -> Position {
     let can =
@@ -127,4 +127,58 @@ fn a_reference_stands_in_no_other_can_and_farther_off_it_is_joined_to_its_own() 
     }
     assert!(written.contains(&("C12", true)) && written.contains(&("C99", false)), "{written:?}");
     assert!(!written.iter().any(|(name, _)| *name == "C6"), "there is no room: {written:?}");
+}
+
+/// What is written on a drawing of these positions at a scale, and where; `first` comes before the others.
+fn written(positions: Vec<Position>, scale: f64, first: &[PositionId]) -> Vec<(String, Anchor)> {
+    let board = Board { outline_mm: Some([120.0, 80.0]), positions, ..Board::default() };
+    let job = Job { boards: vec![board.clone()], ..Job::default() };
+    let catalog = Catalog::default();
+    let mut map = BoardMap::new(&job, &catalog, &Sizing::default(), 0, Side::Top).unwrap();
+    for can in &mut map.cans {
+        (can.state, can.needs) = (CanState::NotEnoughKnown, vec![Need::Ripple, Need::Height]);
+    }
+    let sight = [0.0, 0.0, 120.0 * scale, 80.0 * scale];
+    let page = Page { at_mm: [0.0, 80.0], origin: [0.0, 0.0], scale, mirrored: false, point: 1.0, sight };
+    let drawing = Drawing {
+        board: &board,
+        map: &map,
+        catalog: &catalog,
+        colours: Colours::NewPart,
+        underestimated: &[],
+        first,
+        all_references: false,
+        over_photo: false,
+        width: &|text, size| text.chars().count() as f64 * size * 0.45,
+    };
+    let text = |shape| match shape {
+        Shape::Text { text, anchor, .. } => Some((text, anchor)),
+        _ => None,
+    };
+    drawing.shapes(&page, Vec::new()).into_iter().filter_map(text).collect()
+}
+
+#[test]
+fn words_in_a_can_keep_clear_of_the_bar_of_its_polarity_and_begin_with_what_they_are() {
+    let words = |across: f64| {
+        let all = written(vec![at("C1", 30.0, Mounting::Radial)], across / 10.0, &[]);
+        all.into_iter().map(|(text, _)| text).collect::<Vec<_>>()
+    };
+    assert_eq!(words(240.0), ["C1", "needs: ripple", "height"]);
+    // The second need would stand on the bar.
+    assert_eq!(words(88.0), ["C1", "needs: ripple"]);
+    // The first has no room: the second alone would say nothing.
+    assert_eq!(words(76.0), ["C1"]);
+}
+
+#[test]
+fn a_reference_keeps_clear_of_the_ring_around_what_is_selected() {
+    let above = Position { y_mm: Some(38.0), ..at("C2", 30.0, Mounting::Radial) };
+    let positions = vec![at("C1", 30.0, Mounting::Radial), above];
+    let anchor = |first: &[PositionId]| {
+        let all = written(positions.clone(), 3.0, first);
+        all.into_iter().find(|(text, _)| text == "C2").map(|(_, anchor)| anchor)
+    };
+    assert_eq!(anchor(&[]), Some(Anchor::Top));
+    assert_eq!(anchor(&[PositionId { board: 0, index: 0 }]), Some(Anchor::Bottom));
 }

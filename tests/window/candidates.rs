@@ -1,7 +1,10 @@
+use std::sync::Arc;
+
 use egui::accesskit::Role;
 use egui::{Key, Modifiers, OutputCommand};
 use egui_kittest::kittest::{NodeT, Queryable};
-use refarad::domain::Job;
+use refarad::domain::{CatalogBuilder, Job};
+use refarad::sizing::CatalogIndex;
 
 use crate::harness::Bench;
 
@@ -235,6 +238,20 @@ fn a_heading_out_of_sight_is_reached_by_key_and_comes_into_sight() {
 }
 
 #[test]
+fn in_a_large_window_the_reasons_leave_room_for_every_usual_column() {
+    let heading = |size: [f32; 2]| {
+        let mut bench = Bench::sized(refarad::app::Window::holding(crate::harness::DEMO.clone(), None), size);
+        bench.press_with(Modifiers::COMMAND, Key::Num2);
+        bench.harness.get_by_label("Sort by price").rect().width()
+    };
+    let usual = heading([1296.0, 736.0]);
+    for size in [[1936.0, 1096.0], [2576.0, 1456.0], [1723.0, 976.0]] {
+        let width = heading(size);
+        assert!(width >= usual, "{size:?}: {width} of {usual}");
+    }
+}
+
+#[test]
 fn figures_that_are_not_known_come_last_either_way() {
     let mut bench = at_c3();
     for _ in 0..2 {
@@ -306,6 +323,48 @@ fn pinned_candidates_stand_side_by_side_with_better_and_worse_in_words() {
     drop(unpin);
     bench.settle();
     bench.assert_says("Compare pinned (1)");
+}
+
+#[test]
+fn with_text_twice_as_large_three_parts_stand_beside_the_original_without_scrolling() {
+    let mut bench = Bench::sized(refarad::app::Window::holding(crate::harness::DEMO.clone(), None), [656.0, 376.0]);
+    bench.press_with(Modifiers::COMMAND, Key::Num2);
+    for key in [Key::Home, Key::ArrowDown, Key::ArrowDown, Key::ArrowRight, Key::Home] {
+        bench.press(key);
+    }
+    for _ in 0..3 {
+        bench.press(Key::ArrowDown);
+        bench.press(Key::P);
+    }
+    bench.press(Key::C);
+    let pictures = bench
+        .harness
+        .root()
+        .children_recursive()
+        .filter(|node| node.accesskit_node().label().is_some_and(|name| name.ends_with(" on the footprint of C3")));
+    let edges: Vec<f32> = pictures.map(|node| node.rect().right()).collect();
+    assert!(edges.len() == 4 && edges.iter().all(|edge| *edge <= 648.0), "{edges:?}");
+    assert!(bench.says("years of life, years"), "there is room for figures, too");
+}
+
+#[test]
+fn when_the_catalogue_does_not_say_enough_the_window_says_what_it_lacks_and_where_it_is_given() {
+    let mut loaded = crate::harness::DEMO.clone();
+    let catalog = loaded.catalog_index.catalog().clone();
+    let mut builder = CatalogBuilder::default();
+    for id in catalog.ids() {
+        let mut part = catalog.part(id);
+        part.can.mounting = None;
+        builder.push(&part);
+    }
+    loaded.catalog_index = CatalogIndex::new(Arc::new(builder.finish().0));
+    let mut bench = Bench::with(refarad::app::Window::holding(loaded, None));
+    bench.press_with(Modifiers::COMMAND, Key::Num2);
+    bench.click("C6, ");
+    bench.assert_says("No part is known to pass");
+    bench.assert_says("unknown: fit (");
+    bench.assert_says("mounting, diameter, height, lead spacing");
+    assert!(!bench.says("excluded by:"), "that is not what stands in the way");
 }
 
 #[test]

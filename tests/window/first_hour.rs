@@ -138,6 +138,8 @@ fn from_three_lists_to_a_purchase_list() {
     person.clicks("Continue to the board");
     let job = person.bench.job();
     assert_eq!((job.positions().count(), job.catalogs.len(), job.units), (3, 1, Some(3.0)));
+    // In one line of a card, however narrow.
+    person.bench.assert_says("life, stock unknown");
     assert_eq!(job.conditions.phases.as_ref().map(Vec::len), Some(1));
     person.presses(Modifiers::COMMAND, Key::Num2);
     // What the old cans were rated for at ripple and the room over them have to be said; everything else is there.
@@ -226,6 +228,34 @@ fn from_a_photo_to_a_worksheet() {
     person.enters("Path of the job file (*.json)", &job.display().to_string());
     assert!(job.with_file_name("board.png").exists());
     person.tells("own job from a photo to a worksheet");
+}
+
+#[test]
+fn from_a_photo_to_a_traced_can_by_keys_alone() {
+    let mut person = Person::sits_down();
+    let mut png = std::io::Cursor::new(Vec::new());
+    image::RgbImage::from_pixel(80, 50, image::Rgb([20, 90, 50])).write_to(&mut png, image::ImageFormat::Png).unwrap();
+    let photo = person.has("board.png", png.get_ref());
+    person.presses(Modifiers::NONE, Key::Tab);
+    person.presses(Modifiers::NONE, Key::Enter);
+    person.enters("Path of the photo (*.png, *.jpg)", &photo);
+    person.presses(Modifiers::COMMAND, Key::Enter);
+    assert_eq!(person.bench.focused(), "Trace the cans");
+    person.presses(Modifiers::NONE, Key::Enter);
+    // The photo has no scale yet: its width is asked, and has the keyboard.
+    person.bench.harness.event(egui::Event::Text("120".into()));
+    person.bench.settle();
+    person.presses(Modifiers::NONE, Key::Enter);
+    let corners = person.bench.job().boards[0].photo_corners_mm.unwrap();
+    assert!((corners[1][0] - corners[0][0] - 120.0).abs() < 1e-6, "{corners:?}");
+    // A circle in the middle, to be moved by the arrows; then it is a position.
+    for key in [Key::Enter, Key::ArrowRight, Key::Plus, Key::Enter] {
+        person.presses(Modifiers::NONE, key);
+    }
+    let positions = &person.bench.job().boards[0].positions;
+    assert_eq!(positions.len(), 1);
+    assert_eq!(positions[0].original.can.diameter_mm, Some(10.5));
+    person.tells("from a photo to a traced can");
 }
 
 #[test]

@@ -3,7 +3,7 @@
 
 use egui::accesskit::Role;
 use egui::{Key, Modifiers};
-use egui_kittest::kittest::NodeT;
+use egui_kittest::kittest::{NodeT, Queryable};
 
 use crate::harness::Bench;
 
@@ -164,4 +164,19 @@ fn on_the_start_page_the_keyboard_is_on_what_begins_a_job_and_comes_back_to_it()
     bench.press_with(Modifiers::COMMAND, Key::Num5);
     bench.press_with(Modifiers::COMMAND, Key::Num6);
     assert_eq!(focused(&bench), "From a list…");
+    bench.click_exactly("Open the demo");
+    bench.press_with(Modifiers::COMMAND, Key::Num6);
+    // Whoever strays here from a job goes back by Enter.
+    assert_eq!(focused(&bench), "Back to Dome cabinet rebuild");
+}
+
+#[test]
+fn all_that_one_can_begin_with_is_in_sight_at_once_with_large_text_too() {
+    for size in [[1280.0, 720.0], [1280.0 / 1.5, 480.0], [640.0, 360.0]] {
+        let bench = Bench::sized(refarad::app::Window::at_start(), size.map(|side| side + 16.0));
+        for name in ["From a list…", "Empty", "Open…", "Open the demo"] {
+            let button = bench.harness.get_by_role_and_label(Role::Button, name).rect();
+            assert!(button.bottom() < size[1] - 20.0 && button.right() < size[0], "{size:?}, {name}: {button:?}");
+        }
+    }
 }

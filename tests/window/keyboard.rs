@@ -88,3 +88,48 @@ fn a_list_closes_when_an_entry_is_chosen_by_key_and_the_focus_is_back_on_it() {
     bench.press(Key::Enter);
     assert!(bench.harness.query_by_role_and_label(Role::Button, "voltage").is_some());
 }
+
+#[test]
+fn the_positions_have_the_keyboard_when_the_view_or_the_editor_that_had_it_is_left() {
+    let mut bench = Bench::demo();
+    bench.press_with(Modifiers::COMMAND, Key::Num2);
+    bench.press(Key::ArrowRight);
+    let part = bench.focused();
+    bench.press_with(Modifiers::COMMAND, Key::Num1);
+    // The cards of the board are the same list.
+    assert!(bench.focused().starts_with(part.split([',', ':']).next().unwrap()), "{}", bench.focused());
+    bench.press_with(Modifiers::COMMAND, Key::Num3);
+    assert!(bench.focused().starts_with("C1, "), "{}", bench.focused());
+    bench.press_with(Modifiers::COMMAND, Key::E);
+    assert!(!bench.focused().starts_with("C1, "), "{}", bench.focused());
+    bench.press_with(Modifiers::COMMAND, Key::E);
+    assert!(bench.focused().starts_with("C1, "), "{}", bench.focused());
+    bench.press_with(Modifiers::COMMAND, Key::Num7);
+    bench.press_with(Modifiers::COMMAND, Key::Num4);
+    assert!(bench.focused().starts_with("C1, "), "{}", bench.focused());
+}
+
+#[test]
+fn an_arrow_pressed_at_once_after_going_to_a_list_moves_in_it_and_does_not_lead_out() {
+    let mut bench = Bench::demo();
+    bench.press_with(Modifiers::COMMAND, Key::Num2);
+    bench.harness.key_press(Key::ArrowRight);
+    bench.harness.step();
+    bench.press(Key::ArrowDown);
+    let candidates = bench.selected_rows();
+    assert!(candidates.contains(&bench.focused()), "{}: {candidates:?}", bench.focused());
+}
+
+#[test]
+fn enter_in_the_editor_leads_to_the_next_field_and_undo_and_picking_still_work_there() {
+    let mut bench = Bench::demo();
+    bench.press_with(Modifiers::COMMAND, Key::E);
+    bench.enter("Rated voltage", "450 V");
+    assert_eq!(bench.focused(), "Upper category temperature");
+    assert_eq!(bench.position("Supply", "C1").original.can.rated_v, Some(450.0));
+    bench.press_with(Modifiers::COMMAND, Key::Z);
+    assert_eq!(bench.position("Supply", "C1").original.can.rated_v, Some(400.0));
+    bench.enter("Rated voltage", "400 V");
+    bench.press_with(Modifiers::COMMAND, Key::Enter);
+    assert!(bench.position("Supply", "C3").pick.is_some());
+}

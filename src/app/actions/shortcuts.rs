@@ -4,20 +4,23 @@ use egui::{self, Context, KeyboardShortcut};
 
 use crate::app::actions::command::{Command, Reach, is_function_key};
 use crate::app::state::List;
-use crate::app::widgets::{focus_id, map_focus_id, map_has_enter};
+use crate::app::widgets::{entry::at_rest, focus_id, map_focus_id, map_has_enter};
 
-/// The commands whose keys were pressed; the keys are then used up. `at_rest`: nothing is typed into the field that has the
-/// keyboard, so that undo is the job's.
-pub(crate) fn pressed(ctx: &Context, at_rest: bool) -> Vec<Command> {
+/// The commands whose keys were pressed; the keys are then used up.
+pub(crate) fn pressed(ctx: &Context) -> Vec<Command> {
     let focused = ctx.memory(egui::Memory::focused);
     let lists = [List::Positions, List::Candidates].map(focus_id);
     let free = !egui::Popup::is_any_open(ctx);
     let in_list = free && focused.is_some_and(|id| lists.contains(&id));
     let on_map = free && focused == Some(map_focus_id());
     let typing = ctx.text_edit_focused();
+    // Nothing is typed into the field that has the keyboard: undo is the job's.
+    let at_rest = at_rest(ctx);
     let works = |command: Command, keys: &KeyboardShortcut| match command.info().reach {
         Reach::Everywhere => true,
-        Reach::OutsideText => !typing || (at_rest && matches!(command, Command::Undo | Command::Redo)),
+        Reach::OutsideText => {
+            !typing || (at_rest && matches!(command, Command::Undo | Command::Redo | Command::PickProposals))
+        }
         Reach::Lists if is_function_key(keys.logical_key) => true,
         // Enter is a key of many controls: it picks only from the row of the candidate itself, or on the map.
         Reach::Lists if command == Command::Pick => {

@@ -1,6 +1,6 @@
 //! Carrying out what the person wants: the one place where actions change anything.
 
-use egui::{Context, ThemePreference, ViewportCommand};
+use egui::{Context, Memory, ThemePreference, ViewportCommand};
 
 use crate::app::Window;
 use crate::app::actions::dialogs::{Answer, Choice, FilePurpose, Question};
@@ -35,7 +35,7 @@ impl Window {
                 session.selection.editor = of_other.map(|_| EditorSheet::Position).or(session.selection.editor);
                 session.selection.list = List::Positions;
                 // The keyboard goes with the click, unless the map has it.
-                if ctx.memory(egui::Memory::focused) != Some(map_focus_id()) {
+                if ctx.memory(Memory::focused) != Some(map_focus_id()) {
                     moving::use_list(session, ctx, List::Positions);
                 }
             }
@@ -117,6 +117,30 @@ impl Window {
             Action::Say(message) => session.say(message),
             Action::Buying(action) => self.views.purchase.dispatch(session, ctx, &action),
             Action::Bench(action) => self.views.bench.dispatch(session, action),
+        }
+    }
+
+    /// What is shown: the view, and whether the editor is open.
+    pub(crate) fn shown(&self) -> (View, bool) {
+        (self.session.selection.view, self.session.selection.editor.is_some())
+    }
+
+    /// Gives the keyboard to the positions where what had it went with the view or the editor that was `before`: from nowhere the
+    /// Tab key would begin at the menus.
+    pub(crate) fn keep_keyboard(&mut self, ctx: &Context, before: (View, bool)) {
+        /// So many frames later at most what is no longer drawn has lost the keyboard.
+        const FRAMES: u8 = 3;
+        if self.shown() != before {
+            self.changed = FRAMES;
+        }
+        let Some(left) = self.changed.checked_sub(1) else { return };
+        self.changed = left;
+        ctx.request_repaint();
+        let selection = &mut self.session.selection;
+        if ctx.memory(Memory::focused).is_none() && !self.dialogs.is_open() && selection.overlay.is_none() {
+            self.changed = 0;
+            let has_list = !matches!(selection.view, View::Start | View::Bench);
+            selection.keyboard_to = selection.keyboard_to.or(has_list.then_some(List::Positions));
         }
     }
 

@@ -50,11 +50,13 @@ pub(crate) fn show(
             {
                 out.push(Action::Run(Command::Messages));
             }
-            ui.weak(wording::count(session.catalog_index.catalog().len(), "part", "parts"));
-            if session.selection.view != View::Start {
+            // At the start nothing of the job is shown that this could be said of.
+            let at_start = session.selection.view == View::Start;
+            if !at_start {
+                ui.weak(wording::count(session.catalog_index.catalog().len(), "part", "parts"));
                 changes::link(ui, changes);
             }
-            let assumed = assumed(session);
+            let assumed = if at_start { Vec::new() } else { assumed(session) };
             if !assumed.is_empty() {
                 let hover = format!(
                     "Figures the selected candidate's data do not give, taken from tables of usual values:\n{}.\nClick for the list.",
@@ -69,7 +71,9 @@ pub(crate) fn show(
                     out.push(Action::Run(Command::Messages));
                 }
             }
-            needs(ui, session, out);
+            if !at_start {
+                needs(ui, session, out);
+            }
             ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
                 ui.add(egui::Label::new(last).truncate());
             });

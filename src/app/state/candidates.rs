@@ -95,6 +95,8 @@ pub(crate) struct Candidates {
     /// How many candidates fail each check, and how many fail no other, in the order of [`Check::ALL`]; counted only where no
     /// part may be used.
     pub failing: [(usize, usize); Check::ALL.len()],
+    /// The same of those that do not fail for what is unknown of them.
+    pub unknown: [(usize, usize); Check::ALL.len()],
     /// What the pieces needed here cost; NaN where not known and for parts that cannot be used.
     costs: Vec<f32>,
     /// The offer that gives the cost, by its place in those of the part; `None` for the row of the catalogue.
@@ -134,9 +136,13 @@ impl Candidates {
         let mut lines: Vec<Line> = admitted.par_iter().with_min_len(PARTS_PER_TASK).map(line).collect::<Option<_>>()?;
         lines.par_sort_unstable_by(|a, b| sizing::by_rank_key(catalog, &a.worth, &b.worth));
         let usable = lines.first().is_some_and(|best| best.outcomes.verdict().usable());
-        let failing = if usable { Default::default() } else { failing(lines.iter().map(|line| line.outcomes)) };
+        let counted = |of: Outcome| {
+            let of_these = lines.iter().map(|line| line.outcomes).filter(|all| all.verdict() == of);
+            if usable { Default::default() } else { counted(of_these, of) }
+        };
         Some(Self {
-            failing,
+            failing: counted(Outcome::Fail),
+            unknown: counted(Outcome::Unknown),
             position,
             costs: lines.iter().map(|line| line.cost).collect(),
             offers: lines.iter().map(|line| line.offer).collect(),
@@ -189,12 +195,13 @@ fn nearest_excluded(catalog_index: &CatalogIndex, place: &PositionContext) -> Ve
     excluded.into_iter().map(|(id, _)| id).collect()
 }
 
-fn failing(all: impl Iterator<Item = Outcomes>) -> [(usize, usize); Check::ALL.len()] {
+/// How many have this outcome of each check, and how many of no other check.
+fn counted(all: impl Iterator<Item = Outcomes>, wanted: Outcome) -> [(usize, usize); Check::ALL.len()] {
     let mut counts = [(0, 0); Check::ALL.len()];
     for outcomes in all {
-        let fails = |check: &Check| outcomes.at(*check as usize) == Outcome::Fail;
-        let alone = Check::ALL.iter().filter(|check| fails(check)).count() == 1;
-        for check in Check::ALL.iter().filter(|check| fails(check)) {
+        let has = |check: &Check| outcomes.at(*check as usize) == wanted;
+        let alone = Check::ALL.iter().filter(|check| has(check)).count() == 1;
+        for check in Check::ALL.iter().filter(|check| has(check)) {
             let count = &mut counts[*check as usize];
             count.0 += 1;
             count.1 += usize::from(alone);

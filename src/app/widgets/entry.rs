@@ -2,7 +2,10 @@
 
 use std::collections::BTreeMap;
 
-use egui::{Align2, FontId, Id, Key, Label, Margin, Response, RichText, TextEdit, TextStyle, Ui, vec2};
+use egui::{
+    Align2, FocusDirection, FontId, Id, Key, Label, Margin, Modifiers, Response, RichText, TextEdit, TextStyle, Ui,
+    vec2,
+};
 
 use crate::app::actions::Action;
 use crate::app::widgets::{explain, named, theme};
@@ -16,8 +19,6 @@ pub(crate) const ROW: f32 = 24.0;
 #[derive(Debug, Default)]
 pub(crate) struct Drafts {
     texts: BTreeMap<String, String>,
-    /// The field that had the keyboard when last drawn.
-    focused: Option<Id>,
 }
 
 impl Drafts {
@@ -30,11 +31,17 @@ impl Drafts {
     pub(crate) fn holds(&self, key: &str) -> bool {
         self.texts.contains_key(key)
     }
+}
 
-    /// Whether the keyboard is in a field of these and nothing is typed into it yet.
-    pub(crate) fn at_rest(&self, ctx: &egui::Context) -> bool {
-        self.texts.is_empty() && self.focused.is_some() && ctx.memory(egui::Memory::focused) == self.focused
-    }
+/// Where it is noted which field has the keyboard while nothing is typed into it.
+fn resting() -> Id {
+    Id::unique("entry at rest")
+}
+
+/// Whether the keyboard is in a field and nothing is typed into it yet.
+pub(crate) fn at_rest(ctx: &egui::Context) -> bool {
+    let resting = ctx.data(|data| data.get_temp(resting()));
+    resting.is_some() && ctx.memory(egui::Memory::focused) == resting
 }
 
 /// What counts where a field is empty; it stands greyed in the field.
@@ -175,11 +182,18 @@ pub(crate) fn line(
         Some(label) => response = response.labelled_by(label.id),
         None => response = named(response, name),
     }
-    if response.has_focus() {
-        drafts.focused = Some(response.id);
-    }
     if response.changed() {
         drafts.texts.insert(entry.key.to_owned(), text.clone());
+    }
+    if response.has_focus() {
+        let rests = drafts.texts.is_empty();
+        ui.data_mut(|data| {
+            if rests {
+                data.insert_temp(resting(), response.id);
+            } else {
+                data.remove::<Id>(resting());
+            }
+        });
     }
     if let Some(draft) = drafts.texts.get(entry.key) {
         let left = response.lost_focus();
@@ -194,6 +208,12 @@ pub(crate) fn line(
                 out.push(Action::EndEntry);
             }
         }
+    }
+    // Enter leads on to what is drawn next, not to nowhere, and is not pressed there, too; at the bench fields have an order of
+    // their own.
+    if response.lost_focus() && !widths.over && refused.is_none() && ui.input(|input| input.key_pressed(Key::Enter)) {
+        ui.input_mut(|input| input.consume_key(Modifiers::NONE, Key::Enter));
+        ui.memory_mut(|memory| memory.move_focus(FocusDirection::Next));
     }
     let assumed = matches!(entry.basis, Basis::Assumed(_) | Basis::Inherited(_));
     let response = explain::on(response, entry.name);

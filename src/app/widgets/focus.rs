@@ -1,8 +1,9 @@
 //! The keyboard stays in sight.
 
-use egui::{Context, Id, Memory, Response, Stroke, StrokeKind, Ui};
+use egui::{Context, FocusDirection, Id, Key, Memory, Response, Stroke, StrokeKind, Ui};
 
-use crate::app::widgets::{theme, theme::space};
+use crate::app::state::List;
+use crate::app::widgets::{focus_id, theme, theme::space};
 
 /// The control that has the keyboard. Asked for in the frame of a click beside it, it would lose the keyboard it was just given.
 fn focused(ctx: &Context) -> Option<Response> {
@@ -22,11 +23,25 @@ pub(crate) fn follow_focus(ui: &Ui) {
     }
 }
 
+/// Arrows move within a list and on the map. That they are theirs the library knows only from the second frame on: pressed at once
+/// they would lead out.
+pub(crate) fn keep_arrows(ctx: &Context) {
+    let own = [focus_id(List::Positions), focus_id(List::Candidates), map_focus_id()];
+    let tab = ctx.input(|input| input.key_pressed(Key::Tab));
+    if !tab && ctx.memory(Memory::focused).is_some_and(|id| own.contains(&id)) {
+        ctx.memory_mut(|memory| memory.move_focus(FocusDirection::None));
+    }
+}
+
 /// Outlines what has the keyboard, after everything is drawn: in one place, so that every control shows it alike. The ground
 /// between the control and its outline keeps the two apart where they have one colour.
 pub(crate) fn outline_focus(ctx: &Context) {
     // What is being typed into has an outline of its own.
     let Some(response) = focused(ctx).filter(|_| !ctx.text_edit_focused()) else { return };
+    if !ctx.viewport(|viewport| viewport.this_pass.widgets.get(response.id).is_some()) {
+        // It went with the view that was left: its outline would stay where it stood.
+        return;
+    }
     let tokens = theme::of(ctx.theme());
     let (painter, rect) = (ctx.layer_painter(response.layer_id), response.interact_rect);
     painter.rect_stroke(rect, 3.0, Stroke::new(1.0, tokens.base), StrokeKind::Inside);
@@ -46,4 +61,31 @@ pub(crate) fn map_takes_enter(ctx: &Context, own: bool) {
 /// Whether Enter is the map's own.
 pub(crate) fn map_has_enter(ctx: &Context) -> bool {
     ctx.data(|data| data.get_temp(map_focus_id())).unwrap_or_default()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_is_no_longer_drawn_has_no_outline() {
+        let ctx = Context::default();
+        let outlined = |shown: bool| {
+            let mut output = ctx.run_ui(egui::RawInput::default(), |ui| {
+                if shown {
+                    ui.button("Next").request_focus();
+                }
+                outline_focus(ui.ctx());
+            });
+            output.textures_delta.clear();
+            output
+                .shapes
+                .iter()
+                .filter(|shape| matches!(&shape.shape, egui::Shape::Rect(rect) if rect.stroke.width == space::FOCUS))
+                .count()
+        };
+        outlined(true);
+        assert_eq!(outlined(true), 1);
+        assert_eq!(outlined(false), 0);
+    }
 }

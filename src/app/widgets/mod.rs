@@ -29,7 +29,7 @@ pub(crate) use beside::{Beside, Edge, main_then_panel};
 pub(crate) use choice::{choice, listed, pills, tabs};
 pub(crate) use command::{OF_CANDIDATE, OF_POSITION, button, context_menu, menu_item, primary};
 pub(crate) use figure::{figure, figure_text};
-pub(crate) use focus::{follow_focus, map_focus_id, map_has_enter, map_takes_enter, outline_focus};
+pub(crate) use focus::{follow_focus, keep_arrows, map_focus_id, map_has_enter, map_takes_enter, outline_focus};
 pub(crate) use folded::{folded, menu};
 pub(crate) use headroom::paint_headroom;
 pub(crate) use mark::{mark, marked, outcome};

@@ -92,11 +92,6 @@ impl BenchState {
         [&self.work]
     }
 
-    /// Whether the keyboard is in a field into which nothing is typed yet.
-    pub(crate) fn at_rest(&self, ctx: &egui::Context) -> bool {
-        self.drafts.at_rest(ctx)
-    }
-
     /// Another job is opened: forgets everything of the one before.
     pub(crate) fn start_anew(&mut self) {
         self.work.cancel();

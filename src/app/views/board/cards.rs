@@ -48,7 +48,12 @@ impl<'a> Card<'a> {
             },
         );
         let terms = Terms::of(scene.catalog, id, place.offer_of_need(scene.catalog, id));
-        let stock = terms.trade.stock.map_or("stock unknown".to_owned(), |stock| format!("stock {}", figure(stock)));
+        let life_and_stock = match (years, terms.trade.stock) {
+            (None, None) => "life, stock unknown".to_owned(),
+            (None, Some(stock)) => format!("life unknown, stock {}", figure(stock)),
+            (Some(years), None) => format!("{} years, stock unknown", figure(years)),
+            (Some(years), Some(stock)) => format!("{} years, stock {}", figure(years), figure(stock)),
+        };
         [
             format!(
                 "{} {} {}",
@@ -57,7 +62,7 @@ impl<'a> Card<'a> {
                 given(can.temp_max_c, " °C")
             ),
             format!("Ø {} × {} mm", given(can.diameter_mm, ""), given(can.height_mm, "")),
-            format!("{}, {stock}", years.map_or("life unknown".to_owned(), |years| format!("{} years", figure(years)))),
+            life_and_stock,
             price,
         ]
     }

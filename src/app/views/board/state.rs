@@ -84,6 +84,8 @@ pub(crate) struct BoardState {
     pub(super) distance_mm: f64,
     /// The second point was clicked just now: what is typed next is the distance.
     pub(super) distance_is_asked: bool,
+    /// The keyboard was once on the way to trace the first cans.
+    pub(super) offered: bool,
     pub(super) texture: photo::Texture,
     pub(super) suffered: suffered::Suffered,
     pub(super) trace: Trace,
@@ -200,6 +202,7 @@ impl BoardState {
     pub(super) fn take(&mut self, tool: Tool) {
         self.tool = tool;
         self.clicks.clear();
+        self.distance_mm = 0.0;
         self.drag = None;
         self.trace.forget(tool != Tool::Trace);
     }

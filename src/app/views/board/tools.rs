@@ -8,15 +8,16 @@ use crate::app::actions::command::Command;
 use crate::app::state::edit::Edit;
 use crate::app::state::scene::Scene;
 use crate::app::state::selection::EditorSheet;
+use crate::app::views::board::place::tenth;
 use crate::app::views::board::state::{BoardState, CARDS_FROM, Tool};
 use crate::app::views::board::{others, trace};
-use crate::app::widgets;
 use crate::app::widgets::explain;
 use crate::app::widgets::icon::{self, icon_button};
 use crate::app::widgets::map::camera::Camera;
 use crate::app::widgets::map::photo;
 use crate::app::widgets::theme::{self, space};
 use crate::app::widgets::wording;
+use crate::app::widgets::{self, map_focus_id};
 use crate::domain::{Board, Outcome, Side};
 use crate::files::board_colours::Colours;
 use crate::files::board_words::{keepout_violations, short_gaps};
@@ -323,13 +324,13 @@ fn hints(ui: &mut Ui, scene: &Scene, board: &Board, state: &mut BoardState, map:
     }
     if map.cans.is_empty() && state.tool != Tool::Trace {
         let other = if map.side == Side::Top { "bottom" } else { "top" };
-        let words = if map.behind.is_empty() {
-            "No positions on this board yet: trace its cans on a photo, import a list, or paste rows.".to_owned()
+        if map.behind.is_empty() {
+            nothing_yet(ui, scene, board, state);
         } else {
-            format!("No cans on this side; those of the {other} side are outlined.")
-        };
-        ui.label(words);
+            ui.label(format!("No cans on this side; those of the {other} side are outlined."));
+        }
     }
+    state.offered &= board.positions.is_empty();
     if map.in_grid == 0 {
         return;
     }
@@ -353,14 +354,44 @@ fn hints(ui: &mut Ui, scene: &Scene, board: &Board, state: &mut BoardState, map:
     });
 }
 
+/// How the first positions come onto a board. The keyboard is on the way most people want, once.
+fn nothing_yet(ui: &mut Ui, scene: &Scene, board: &Board, state: &mut BoardState) {
+    ui.horizontal_wrapped(|ui| {
+        ui.label("No positions on this board yet.");
+        if photo::of(scene).is_some() {
+            let trace = widgets::primary(ui, "Trace the cans").on_hover_text("On the photo, one after another.");
+            let free = ui.memory(|memory| memory.focused().is_none());
+            if free && !std::mem::replace(&mut state.offered, true) {
+                trace.request_focus();
+            }
+            if trace.clicked() {
+                // Without a scale sizes cannot be measured in it.
+                state.take(if board.photo_corners_mm.is_none() { Tool::Calibrate } else { Tool::Trace });
+                state.show_side(photo::side(board));
+                ui.memory_mut(|memory| memory.request_focus(map_focus_id()));
+            }
+        }
+        ui.label("Import a list, paste rows of a spreadsheet (Ctrl+V), or add a position (Insert).");
+    });
+}
+
 fn calibrate(ui: &mut Ui, scene: &Scene, board: &Board, state: &mut BoardState, out: &mut Vec<Action>) {
-    let [a, b] = match state.clicks[..] {
-        [a, b] => [a, b],
-        [_] => return drop(ui.label("Click the second point. Esc ends.")),
-        _ => return drop(ui.label("Click two points of the photo whose distance you know. Esc ends.")),
+    let corners = photo::of(scene).map(|picture| photo::corners_mm(board, picture));
+    let ([a, b], asked) = match (&state.clicks[..], corners) {
+        (&[a, b], _) => ([a, b], "The two points are apart by"),
+        ([_], _) => return drop(ui.label("Click the second point. Esc ends.")),
+        (_, Some([left, right, ..])) => {
+            ui.label("Click two points of the photo whose distance you know, or enter its width. Esc ends.");
+            if state.distance_mm <= 0.0 {
+                state.distance_mm = tenth((right[0] - left[0]).hypot(right[1] - left[1]));
+                state.distance_is_asked = true;
+            }
+            ([left, right], "The whole photo shows a width of")
+        }
+        _ => return,
     };
     ui.horizontal(|ui| {
-        let label = ui.label("The two points are apart by");
+        let label = ui.label(asked);
         let drag = DragValue::new(&mut state.distance_mm).range(0.1..=2000.0).speed(0.1).max_decimals(2).suffix(" mm");
         // Not in the frame of the click: it would count as one beside the field.
         let clicked = ui.input(|input| input.pointer.any_click());
@@ -375,12 +406,12 @@ fn calibrate(ui: &mut Ui, scene: &Scene, board: &Board, state: &mut BoardState, 
         let field = ui.add(drag).labelled_by(label.id);
         let entered = field.lost_focus() && ui.input(|input| input.key_pressed(egui::Key::Enter));
         if ui.button("Set the scale").clicked() || entered {
-            let picture = photo::of(scene);
-            let corners = picture.map(|picture| photo::corners_mm(board, picture));
             match corners.and_then(|corners| photo::calibrated(corners, [a, b], state.distance_mm)) {
                 Some(corners) => {
                     edit_board_once(scene, "photo scale", |board| board.photo_corners_mm = Some(corners), out);
-                    state.take(Tool::Select);
+                    // A board without cans gets them next.
+                    state.take(if board.positions.is_empty() { Tool::Trace } else { Tool::Select });
+                    ui.memory_mut(|memory| memory.request_focus(map_focus_id()));
                     // The photo has another size: it is shown whole.
                     state.camera = None;
                 }

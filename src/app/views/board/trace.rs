@@ -397,7 +397,7 @@ pub(super) fn panel(ui: &mut Ui, scene: &Scene, board: &Board, state: &mut Board
         if trace.circle.is_some() {
             ui.label("Drag inside to move, the rim to resize (arrows, + −; Space looks for the rim; Enter adds it).");
         } else {
-            ui.label("Press in the middle of a can and drag to its rim. Esc ends.");
+            ui.label("Press in the middle of a can and drag to its rim, or press Enter. Esc ends.");
         }
         let hover = "Bare metal up to the rim, without a sleeve.";
         if ui.checkbox(&mut trace.smd, "Surface mounted").on_hover_text(hover).changed() && trace.circle.is_some() {

@@ -1,8 +1,8 @@
 //! The pinned candidates side by side: every figure against the original's, better and worse told apart by word and mark.
 
 use egui::{
-    self, Align, Align2, Layout, Pos2, Rect, RichText, Role, ScrollArea, Sense, Shape, Stroke, TextStyle, Ui,
-    WidgetInfo, pos2, vec2,
+    self, Align, Layout, Pos2, Rect, RichText, Role, ScrollArea, Sense, Shape, Stroke, TextStyle, Ui, WidgetInfo, pos2,
+    vec2,
 };
 
 use super::columns::{Better, COLUMNS, Subject, TableColumn};
@@ -61,10 +61,30 @@ pub(crate) fn compare_outcomes(original: Outcome, own: Outcome) -> Stands {
     }
 }
 
-/// Width of what the lines are called, points.
-const NAMES: f32 = 148.0;
-/// Least width of a candidate, points: its two buttons have room beside each other.
-const LEAST: f32 = 142.0;
+/// Width of what the lines are called and least width of a candidate, points: its two buttons have room beside each other.
+const ROOMY: [f32; 2] = [148.0, 142.0];
+/// The same where the candidates would have to be scrolled: names go into two lines, buttons are shorter.
+const NARROW: [f32; 2] = [96.0, 98.0];
+
+/// How wide what is drawn is, points.
+#[derive(Debug, Clone, Copy)]
+struct Columns {
+    names: f32,
+    each: f32,
+    growth: f32,
+    narrow: bool,
+}
+
+impl Columns {
+    /// For the original and so many candidates in this room.
+    fn over(room: f32, candidates: usize, growth: f32) -> Self {
+        let share = |names: f32| (room - names * growth) / (candidates + 1) as f32 - 1.0;
+        let narrow = share(ROOMY[0]) < ROOMY[1] * growth;
+        let [names, least] = if narrow { NARROW } else { ROOMY };
+        let each = share(names).clamp(least * growth, 300.0 * growth);
+        Self { names: names * growth, each, growth, narrow }
+    }
+}
 
 /// Draws the candidates side by side on one footprint: heads that stay, then a line for each figure; the original first.
 pub(crate) fn show(ui: &mut Ui, scene: &Scene, differences: &mut bool, growth: f32, out: &mut Vec<Action>) {
@@ -84,17 +104,16 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, differences: &mut bool, growth: f
         return;
     };
     let entries: Vec<Entry> = parts.iter().filter_map(|&candidate| Entry::new(scene, &place, candidate)).collect();
+    let columns = Columns::over(ui.available_width(), entries.len(), growth);
     ui.horizontal(|ui| {
         explain::heading(ui, "against the original", "comparison");
         ui.checkbox(differences, "Only differences")
             .on_hover_text("Hides the lines in which all of them are the same.");
     });
-    let share = (ui.available_width() - NAMES * growth) / (entries.len() + 1) as f32 - 1.0;
-    let width = share.clamp(LEAST * growth, 300.0 * growth);
     let all = || [&original].into_iter().chain(&entries);
     ScrollArea::horizontal().id_salt("comparison").auto_shrink([false, false]).show(ui, |ui| {
         ui.spacing_mut().item_spacing = vec2(0.0, 1.0);
-        heads(ui, scene, &place, all(), (width, growth), out);
+        heads(ui, scene, &place, all(), columns, out);
         ui.separator();
         ScrollArea::vertical().id_salt("figures").auto_shrink([false, false]).show(ui, |ui| {
             let says = |column: &&TableColumn| all().any(|entry| entry.words(column).is_some());
@@ -102,7 +121,7 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, differences: &mut bool, growth: f
                 !*differences || entries.iter().any(|entry| entry.words(column) != original.words(column))
             };
             for (n, column) in COLUMNS.iter().skip(1).filter(says).filter(differs).enumerate() {
-                line(ui, column, &original, &entries, (width, growth), n % 2 == 1);
+                line(ui, column, &original, &entries, columns, n % 2 == 1);
             }
         });
     });
@@ -114,14 +133,14 @@ fn heads<'a>(
     scene: &Scene,
     place: &PositionContext,
     entries: impl Iterator<Item = &'a Entry<'a>> + Clone,
-    (width, growth): (f32, f32),
+    Columns { names, each: width, growth, narrow }: Columns,
     out: &mut Vec<Action>,
 ) {
     let Some((_, position)) = scene.position() else { return };
     let largest = largest_mm(entries.clone().map(|entry| &entry.can));
     let height = (ui.available_height() * 0.2).clamp(48.0, 190.0 * growth);
     ui.horizontal_top(|ui| {
-        ui.allocate_exact_size(vec2(NAMES * growth, 1.0), Sense::hover());
+        ui.allocate_exact_size(vec2(names, 1.0), Sense::hover());
         for entry in entries {
             ui.allocate_ui_with_layout(vec2(width, height + 76.0 * growth), Layout::top_down(Align::Min), |ui| {
                 ui.set_width(width);
@@ -133,21 +152,27 @@ fn heads<'a>(
                 response.widget_info(|| WidgetInfo::labeled(Role::Image, true, &told));
                 let name = RichText::new(entry.name).strong();
                 let small = wording::width(ui, entry.name) > width - 12.0;
-                ui.add(egui::Label::new(if small { name.small() } else { name }).extend());
-                widgets::outcome(ui, entry.evaluation.verdict);
+                let name = egui::Label::new(if small { name.small() } else { name });
+                ui.add(if narrow { name.wrap() } else { name.extend() });
+                if !narrow {
+                    // Else the first line says it.
+                    widgets::outcome(ui, entry.evaluation.verdict);
+                }
                 if entry.candidate == Candidate::Original {
                     return;
                 }
                 ui.horizontal(|ui| {
                     ui.spacing_mut().item_spacing.x = 4.0;
                     let picked = position.pick.as_deref() == Some(entry.name);
-                    let pick = ui.add_enabled(!picked, egui::Button::new(if picked { "Picked" } else { "Pick this" }));
+                    let pick = if narrow { "Pick" } else { "Pick this" };
+                    let pick = ui.add_enabled(!picked, egui::Button::new(if picked { "Picked" } else { pick }));
                     if pick.on_hover_text(format!("Picks {} for {}.", entry.name, position.reference)).clicked() {
                         out.push(Action::SelectCandidate(entry.candidate));
                         out.push(Action::Run(Command::Pick));
                     }
                     let hover = format!("Takes {} out of the comparison.", entry.name);
-                    if ui.button("Unpin").on_hover_text(hover).clicked() {
+                    let unpin = widgets::named(ui.button(if narrow { "×" } else { "Unpin" }), "Unpin");
+                    if unpin.on_hover_text(hover).clicked() {
                         out.push(Action::Pin(entry.candidate));
                     }
                 });
@@ -173,11 +198,29 @@ fn line(
     column: &TableColumn,
     original: &Entry,
     entries: &[Entry],
-    (width, growth): (f32, f32),
+    Columns { names, each: width, growth, .. }: Columns,
     striped: bool,
 ) {
     let tokens = theme::tokens(ui);
-    let size = vec2(NAMES * growth + width * (entries.len() + 1) as f32, 20.0 * growth);
+    let unit = column.unit();
+    let name = if unit.is_empty() || unit == "%" { column.name.to_owned() } else { format!("{}, {unit}", column.name) };
+    let body = TextStyle::Body.resolve(ui.style());
+    let small = TextStyle::Small.resolve(ui.style());
+    let heading = ui.painter().layout(name.clone(), small.clone(), tokens.weak, names - 6.0);
+    let beside_mark = space::MARK + 5.0;
+    let all = || [original].into_iter().chain(entries);
+    let values: Vec<_> = all()
+        .map(|entry| {
+            let words = entry.words(column);
+            let ink = if words.is_some() { tokens.text } else { tokens.weak };
+            let value = words.map_or_else(|| UNKNOWN.to_owned(), |words| format!("{words} {}", entry.currency(column)));
+            let room = width - 6.0 - entry.outcome(column).map_or(0.0, |_| beside_mark);
+            ui.painter().layout(value.trim_end().to_owned(), body.clone(), ink, room)
+        })
+        .collect();
+    let highest = values.iter().chain([&heading]).map(|galley| galley.size().y).fold(0.0, f32::max);
+    let height = (20.0 * growth).max(highest + 2.0);
+    let size = vec2(names + width * (entries.len() + 1) as f32, height);
     let (rect, response) = ui.allocate_exact_size(size, Sense::hover());
     if !ui.is_rect_visible(rect) {
         return;
@@ -185,30 +228,24 @@ fn line(
     if striped {
         ui.painter().rect_filled(rect, 0.0, tokens.stripe);
     }
-    let unit = column.unit();
-    let name = if unit.is_empty() || unit == "%" { column.name.to_owned() } else { format!("{}, {unit}", column.name) };
-    let body = TextStyle::Body.resolve(ui.style());
-    let small = TextStyle::Small.resolve(ui.style());
-    ui.painter().text(rect.left_center(), Align2::LEFT_CENTER, &name, small.clone(), tokens.weak);
+    let left = rect.left_center() - vec2(0.0, heading.size().y / 2.0);
+    ui.painter().galley(left, heading, tokens.weak);
     let mut told = vec![name];
-    for (n, entry) in [original].into_iter().chain(entries).enumerate() {
-        let left = rect.left() + NAMES * growth + width * n as f32;
-        let words = entry.words(column);
-        let value =
-            words.as_ref().map_or_else(|| UNKNOWN.to_owned(), |words| format!("{words} {}", entry.currency(column)));
+    for (n, (entry, value)) in all().zip(values).enumerate() {
+        let left = rect.left() + names + width * n as f32;
         let mut at = pos2(left, rect.center().y);
         if let Some(outcome) = entry.outcome(column) {
             let mark = Rect::from_min_size(pos2(left, at.y - space::MARK / 2.0), vec2(space::MARK, space::MARK));
             widgets::paint_mark(ui.painter(), mark, outcome, tokens);
-            at.x += space::MARK + 5.0;
+            at.x += beside_mark;
         }
-        let ink = if words.is_some() { tokens.text } else { tokens.weak };
-        let end = ui.painter().text(at, Align2::LEFT_CENTER, value.trim_end(), body.clone(), ink).right();
+        let (end, words) = (at.x + value.size().x, value.text().to_owned());
+        ui.painter().galley(at - vec2(0.0, value.size().y / 2.0), value, tokens.text);
         let (stands, difference) = if n == 0 { (Stands::Same, None) } else { standing(column, original, entry) };
         let by = difference.map(|d| format!("{}{}", if d > 0.0 { "+" } else { "−" }, number_in_words(column, d.abs())));
         let by = by.unwrap_or_default();
         sign(ui, pos2(end + 7.0, at.y), left + width, stands, &by, &small);
-        told.push(format!("{} {} {by} {}", entry.name, value.trim_end(), if n == 0 { "" } else { stands.word() }));
+        told.push(format!("{} {words} {by} {}", entry.name, if n == 0 { "" } else { stands.word() }));
     }
     response.widget_info(|| WidgetInfo::labeled(Role::Label, true, told.join("; ")));
     response.on_hover_text(format!("{}\n{}", column.hover, told[1..].join("\n")));

@@ -63,6 +63,26 @@ pub(crate) fn by_checks(candidates: &Candidates, place: &PositionContext) -> Vec
     sorted(causes)
 }
 
+/// Why nobody can say of the others whether they may be used; the check that is the only one open most often first.
+pub(crate) fn by_unknown(candidates: &Candidates) -> Vec<Cause> {
+    let causes = Check::ALL.into_iter().zip(candidates.unknown).map(|(check, (parts, alone))| {
+        let figures = match check {
+            Check::Voltage => "rated voltage",
+            Check::Ripple => "rated ripple with its frequency, upper temperature",
+            Check::Life => "endurance, upper temperature, rated ripple",
+            Check::Esr => "ESR with its frequency, or the dissipation factor",
+            Check::Capacitance => "capacitance and tolerance",
+            Check::Fit => "mounting, diameter, height, lead spacing",
+            Check::Temperature => "lower and upper temperature",
+            Check::Leakage => "leakage current",
+            Check::Supply => "whether it is still made, stock",
+        };
+        let advice = format!("import the catalogue again with what it lacks ({figures}) under “Values for all rows”");
+        Cause { what: check_name(check), parts, alone, advice }
+    });
+    sorted(causes)
+}
+
 fn sorted(causes: impl Iterator<Item = Cause>) -> Vec<Cause> {
     let mut causes: Vec<Cause> = causes.filter(|cause| cause.parts > 0).collect();
     causes.sort_by_key(|cause| std::cmp::Reverse((cause.alone, cause.parts)));

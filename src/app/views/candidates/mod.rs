@@ -34,14 +34,14 @@ pub(crate) fn names_in_the_filter() -> impl Iterator<Item = &'static str> {
     columns::COLUMNS.iter().flat_map(|column| column.words.iter().copied())
 }
 
-/// From this width on the reasons stand beside the table instead of below it, points.
-const WIDE: f32 = 1560.0;
-
 /// From this growth on a window is very wide.
 const VERY_WIDE: f32 = 1.3;
 
 /// Width of the table with its usual columns, points.
 const TABLE: f32 = 1062.0;
+
+/// Where beside all of the table there is room for this much the reasons stand beside it instead of below, points.
+const BESIDE: f32 = 352.0;
 
 /// From this height on there is a picture under the reasons, to this; what stands around it, points.
 const PICTURE: f32 = 200.0;
@@ -62,7 +62,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, tight: bool, state: &mut Candidat
     }
     // Beside the table in a wide window, below it in a small one.
     let margin = space::PANEL;
-    let (edge, id, panel, usual) = if ui.available_width() >= WIDE {
+    let (edge, id, panel, usual) = if ui.available_width() >= TABLE * growth + BESIDE {
         let frame = egui::Frame::new().inner_margin(egui::Margin { left: margin, ..egui::Margin::ZERO });
         // An identity of its own in a very wide window: what is remembered there is too wide for another.
         let id = if growth > VERY_WIDE { "candidate detail far beside" } else { "candidate detail beside" };

@@ -24,13 +24,22 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut CandidatesState, out:
     }
     if !candidates.any_usable() {
         let none = candidates.len() == 0;
-        let heading = if none {
+        let causes = if none { Vec::new() } else { empty::by_checks(&candidates, &place) };
+        let open = empty::by_unknown(&candidates);
+        // What more of them lack than what most of them fail by.
+        let most = |causes: &[Cause]| causes.iter().map(|cause| cause.parts).max().unwrap_or(0);
+        let lacks = most(&open) > most(&causes);
+        let heading = if lacks {
+            "No part is known to pass: the catalogue does not say enough of those that might.".to_owned()
+        } else if none {
             format!("No suitable part: all {} are excluded by value, voltage, mounting or size.", candidates.ruled_out)
         } else {
             format!("No part may be used here: none of {} passes.", count(candidates.len(), "candidate", "candidates"))
         };
         ui.horizontal(|ui| {
-            widgets::mark(ui, Outcome::Fail, "nothing may be used");
+            let (mark, told) =
+                if lacks { (Outcome::Unknown, "not enough is known") } else { (Outcome::Fail, "nothing may be used") };
+            widgets::mark(ui, mark, told);
             ui.strong(heading);
         });
         // The table below keeps twice as much room.
@@ -38,7 +47,10 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut CandidatesState, out:
         ScrollArea::vertical().id_salt("why nothing holds").max_height(third).auto_shrink([false, true]).show(
             ui,
             |ui| {
-                let causes = if none { Vec::new() } else { empty::by_checks(&candidates, &place) };
+                if lacks {
+                    // Neither these nor what is excluded stands in the way of those that might do.
+                    return causes_table(ui, "unknown", &open);
+                }
                 causes_table(ui, "fail", &causes);
                 causes_table(ui, "excluded by", &empty::at_a_glance(&candidates, &place));
             },

@@ -34,11 +34,6 @@ pub(crate) struct EditorState {
 }
 
 impl EditorState {
-    /// Whether the keyboard is in a field of the editor into which nothing is typed yet.
-    pub(crate) fn at_rest(&self, ctx: &egui::Context) -> bool {
-        self.shown.is_some() && self.drafts.at_rest(ctx)
-    }
-
     /// Gives the keyboard to a field: to that at `path`, else to what the position needs first.
     pub(crate) fn take_keyboard(&mut self, path: Option<&'static str>) {
         (self.take_keyboard, self.at) = (true, path);

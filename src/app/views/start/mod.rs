@@ -99,7 +99,9 @@ impl StartState {
 
 /// Width of the page where the window has room for it, and of a card, points.
 const WIDTH: f32 = 1140.0;
-const CARD: f32 = 300.0;
+const CARD: f32 = 250.0;
+/// Between cards, points.
+const GAP: f32 = 14.0;
 
 /// Draws the start.
 pub(crate) fn show(ui: &mut Ui, scene: &Scene, settings: &Settings, state: &mut StartState, out: &mut Vec<Action>) {
@@ -131,28 +133,34 @@ fn centred(ui: &mut Ui, most: f32, page: impl FnOnce(&mut Ui)) {
 }
 
 fn page(ui: &mut Ui, scene: &Scene, settings: &Settings, state: &mut StartState, out: &mut Vec<Action>) {
-    // Whoever comes here by keys begins with what most people want, not with the bar.
+    // Whoever comes here by keys begins with what most people want, not with the bar: a first job, or the one that is open.
     let begins = !state.began && ui.memory(|memory| memory.focused().is_none());
     state.began |= begins;
-    ui.label(RichText::new("Refarad").size(26.0));
-    ui.weak("Substitutes for electrolytic capacitors that are no longer made, proven to last until the next rebuild.");
+    ui.label(RichText::new("Refarad").size(f32::from(margin(ui) + 10)));
+    ui.weak("Replacements for electrolytic capacitors, proven to last until the next rebuild.");
     if !scene.job.boards.is_empty() {
         ui.horizontal(|ui| {
             let name = if scene.job.name.is_empty() { "the job" } else { scene.job.name.as_str() };
             ui.label("Open now:");
-            if ui.button(format!("Back to {name}")).clicked() {
+            let back = ui.button(format!("Back to {name}"));
+            if begins {
+                back.request_focus();
+            }
+            if back.clicked() {
                 out.push(Action::Show(View::Board));
             }
         });
     }
-    ui.add_space(12.0);
-    let three = ui.available_width() >= 3.0 * CARD;
-    let width = if three { (ui.available_width() - 2.0 * 14.0) / 3.0 } else { ui.available_width() };
-    let cards = |ui: &mut Ui| {
-        ui.spacing_mut().item_spacing = vec2(14.0, 10.0);
+    ui.add_space(f32::from(margin(ui) - 4));
+    // Side by side, or the first one over the two others: all that can be done is to be seen at once.
+    let (all, three) = (ui.available_width(), ui.available_width() >= 3.0 * CARD);
+    let width = (all - if three { 2.0 * GAP } else { GAP }) / if three { 3.0 } else { 2.0 };
+    let first = begins && scene.job.boards.is_empty();
+    ui.spacing_mut().item_spacing = vec2(GAP, 10.0);
+    let own = |ui: &mut Ui, out: &mut Vec<Action>| {
         card(
             ui,
-            (width, begins),
+            (if three { width } else { all }, first),
             "My own board",
             "From its bill of materials, its placement file and a component catalogue; from a photo; or from nothing.",
             &[
@@ -162,9 +170,11 @@ fn page(ui: &mut Ui, scene: &Scene, settings: &Settings, state: &mut StartState,
             ],
             out,
         );
+    };
+    let others = |ui: &mut Ui, out: &mut Vec<Action>| {
         card(
             ui,
-            (width, begins),
+            (width, first),
             "Open a job",
             "A job file (*.json) with its catalogue beside it. Files can also be dropped here.",
             &[(Command::Open, "Open…")],
@@ -172,17 +182,21 @@ fn page(ui: &mut Ui, scene: &Scene, settings: &Settings, state: &mut StartState,
         );
         card(
             ui,
-            (width, begins),
+            (width, first),
             "Look at the demo (invented)",
             "The control cabinet of an observatory dome. Its makers and parts are invented and cannot be bought.",
             &[(Command::OpenDemo, "Open the demo")],
             out,
         );
     };
-    if three {
-        ui.horizontal_top(cards);
-    } else {
-        ui.vertical(cards);
+    ui.horizontal_top(|ui| {
+        own(ui, out);
+        if three {
+            others(ui, out);
+        }
+    });
+    if !three {
+        ui.horizontal_top(|ui| others(ui, out));
     }
     ui.add_space(16.0);
     ui.horizontal(|ui| {
@@ -202,6 +216,11 @@ fn page(ui: &mut Ui, scene: &Scene, settings: &Settings, state: &mut StartState,
     }
 }
 
+/// Around what stands in a card, points: less in a short window.
+fn margin(ui: &Ui) -> i8 {
+    if ui.ctx().content_rect().height() < theme::space::SHORT { theme::space::PANEL } else { 16 }
+}
+
 fn card(
     ui: &mut Ui,
     (width, begins): (f32, bool),
@@ -215,11 +234,13 @@ fn card(
         .fill(tokens.panel)
         .stroke(egui::Stroke::new(1.0, tokens.line))
         .corner_radius(8)
-        .inner_margin(egui::Margin::same(16));
+        .inner_margin(margin(ui));
     frame.show(ui, |ui| {
         ui.vertical(|ui| {
-            ui.set_width(width - 2.0 * 16.0);
-            ui.set_min_height(96.0);
+            // Without the margin and the line around it.
+            ui.set_width(width - 2.0 * f32::from(margin(ui) + 1));
+            // As high as those beside it.
+            ui.set_min_height(if width > 2.0 * CARD { 0.0 } else { 96.0 });
             ui.spacing_mut().item_spacing = vec2(8.0, 6.0);
             ui.label(RichText::new(title).size(17.0));
             ui.weak(text);

@@ -236,6 +236,7 @@ fn frontier(ui: &mut Ui, answers: &Answers, sized: Option<&BoardSizing>, currenc
 
 /// What a plan brings, and the list of its changes to be applied as one step.
 fn proposal(ui: &mut Ui, desk: &mut PanelContext, at: usize, button: &str, what: &str, plan: &Proposal) {
+    ui.separator();
     ui.label(format!("{what}; its capacitors then last {} years.", figure(plan.interval_years)));
     if !plan.spoiled.is_empty() {
         let names = desk.scene.job.references(&plan.spoiled, ", ");
