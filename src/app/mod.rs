@@ -1,4 +1,4 @@
-//! The window. Views read a `Scene` and push `Action`s; [`Window`] carries them out.
+//! The window. Views read a `LiveScene` and push `Action`s to it; [`Window`] carries them out.
 //!
 //! | room | what is in it |
 //! |---|---|
@@ -26,9 +26,9 @@ use std::sync::{Arc, OnceLock};
 
 use actions::dialogs::Dialogs;
 use actions::paste_drop::FileKind;
-use actions::{action, command, paste_drop, refusal, shortcuts};
+use actions::{LiveScene, action, command, paste_drop, shortcuts};
 use shell::{bar, list, panic_recovery, sheet, status, system_font};
-use state::selection::View;
+use state::selection::{Reveal, View};
 use state::session::Session;
 use state::settings;
 use storage::opening::{self, Opened};
@@ -38,6 +38,7 @@ use views::editor;
 use views::start::Origin;
 use widgets::theme;
 use widgets::theme::space;
+use work::Progress;
 use work::worker::AnyWorker;
 use work::workers::Workers;
 
@@ -233,7 +234,6 @@ impl Window {
                 ctx.memory_mut(|memory| memory.surrender_focus(id));
             }
         }
-        let mut out = Vec::new();
         let focused = ctx.memory(egui::Memory::focused);
         let asking = self.is_asking();
         let laid_over = egui::Id::unique("something is laid over the window");
@@ -243,7 +243,7 @@ impl Window {
             // For this one frame: a hover text that stands open would otherwise stay in front of what is laid over the window.
             ui.disable();
         }
-        self.show(ui, &mut out);
+        let mut out = self.show(ui);
         widgets::outline_focus(&ctx);
         if let (true, Some(id)) = (opens, focused)
             && ctx.memory(egui::Memory::focused).is_none()
@@ -267,25 +267,25 @@ impl Window {
         self.session.selection.overlay.is_some() || self.dialogs.is_open()
     }
 
-    fn show(&mut self, ui: &mut egui::Ui, out: &mut Vec<action::Action>) {
+    fn show(&mut self, ui: &mut egui::Ui) -> Vec<action::Action> {
         let tokens = theme::tokens(ui);
         let margin = frame_margin(ui);
         let frame = egui::Frame::new().fill(tokens.panel).inner_margin(margin);
         let line = frame.inner_margin(egui::Margin::symmetric(space::PANEL, space::PANEL_SHORT));
-        let Self { session, views, editor, keep, .. } = self;
+        let Self { session, views, editor, keep, workers, dialogs, .. } = self;
         let looks = &mut keep.settings.now;
         editor.follow(session);
         views.follow(session);
-        let scene = session.scene();
-        let refusal = |command| refusal::refusal(session, command);
-        egui::Panel::top("bar").frame(line).show(ui, |ui| bar::show(ui, session, &scene, &looks.recent, &refusal, out));
+        let reveal = session.selection.reveal.take();
+        let scene = LiveScene::new(session);
+        egui::Panel::top("bar").frame(line).show(ui, |ui| bar::show(ui, &scene, &looks.recent));
         if session.is_invented() && session.selection.view != View::Start {
             let slim = line.fill(tokens.selected).inner_margin(egui::Margin::symmetric(space::PANEL, 1));
-            egui::Panel::top("invented").frame(slim).show(ui, |ui| invented(ui, out));
+            egui::Panel::top("invented").frame(slim).show(ui, |ui| invented(ui, &scene));
         }
         if views.changes.is_open() && session.selection.view != View::Start {
             let changes = &mut views.changes;
-            egui::Panel::top("changes").frame(line).show(ui, |ui| views::changes::show(ui, &scene, changes, out));
+            egui::Panel::top("changes").frame(line).show(ui, |ui| views::changes::show(ui, &scene, changes));
         }
         // Its place is taken now, yet it is drawn last: so the Tab key reaches it last.
         let low = line.inner_margin(egui::Margin::symmetric(space::PANEL, 1));
@@ -293,103 +293,103 @@ impl Window {
             let line = egui::vec2(ui.available_width(), ui.spacing().interact_size.y);
             ui.allocate_exact_size(line, egui::Sense::hover()).0
         });
-        self.body(ui, out);
-        let Self { session, views, workers, dialogs, keep, .. } = self;
+        body(ui, &scene, (reveal, workers.loading.busy()), (looks, views, editor));
         ui.scope_builder(egui::UiBuilder::new().max_rect(status_line.inner), |ui| {
             let busy = workers.all().chain(views.work()).filter_map(AnyWorker::busy);
             let oldest = busy.min_by_key(|progress| progress.since);
-            if let Some(unwanted) = status::show(ui, session, &mut views.changes, oldest.as_ref(), out) {
+            if let Some(unwanted) = status::show(ui, &scene, &mut views.changes, oldest.as_ref()) {
                 // Only its own work: the lists stay as they are when something else was to be stopped.
                 if views.import.busy().is_some_and(|own| Arc::ptr_eq(&own, &unwanted)) {
-                    out.push(action::Action::Import(action::ImportAction::Stop));
+                    scene.push(action::Action::Import(action::ImportAction::Stop));
                 }
                 workers.all().chain(views.work()).for_each(|worker| worker.stop(&unwanted));
-                out.push(action::Action::Say(format!("Stopped: {}.", unwanted.what)));
+                scene.push(action::Action::Say(format!("Stopped: {}.", unwanted.what)));
             }
         });
-        if let Some(shown) = session.selection.overlay
-            && sheet::show(ui.ctx(), shown, session, out)
-        {
+        let closed = session.selection.overlay.is_some_and(|shown| sheet::show(ui.ctx(), shown, &scene));
+        let wanted = scene.into_wanted();
+        if closed {
             session.selection.overlay = None;
         }
         dialogs.show(ui.ctx(), &keep.settings.now.recent);
         paste_drop::show_hovering(ui.ctx());
+        wanted
     }
+}
 
-    /// Draws list, view and editor; the start has the window to itself.
-    fn body(&mut self, ui: &mut egui::Ui, out: &mut Vec<action::Action>) {
-        let tokens = theme::tokens(ui);
-        let margin = frame_margin(ui);
-        let frame = egui::Frame::new().fill(tokens.panel).inner_margin(margin);
-        let Self { session, views, editor, keep, workers, .. } = self;
-        let looks = &mut keep.settings.now;
-        let reveal = session.selection.reveal.take();
-        let scene = session.scene();
-        let refusal = |command| refusal::refusal(session, command);
-        let middle = egui::Frame::new().fill(tokens.base).inner_margin(margin);
-        if session.selection.view == View::Start {
-            egui::CentralPanel::no_frame().frame(middle).show(ui, |ui| {
-                views::show(ui, &scene, looks, views, &refusal, out);
-            });
-            return;
-        }
-        if let Some(opening) = workers.loading.busy().filter(|_| scene.job.boards.is_empty()) {
-            // What is on its way is not an empty job.
-            egui::CentralPanel::no_frame().frame(middle).show(ui, |ui| ui.heading(format!("{}…", opening.what)));
-            return;
-        }
-        // At the bench the board of the unit has the room.
-        let at_bench = session.selection.view == View::Bench;
-        let window = ui.available_width();
-        let narrow = window < space::ALL_THREE;
-        let edits = session.selection.editor.is_some();
-        if !(at_bench || edits && narrow) {
-            let widths = *space::LIST_WIDTH.start()..=space::LIST_WIDTH_ROOMY;
-            let usual = egui::remap_clamp(window, space::LIST_GROWS_FROM..=space::ROOMY, widths).round();
-            let list = egui::Panel::left(if narrow { "positions, narrow" } else { "positions" });
-            let list = list.frame(frame.inner_margin(egui::Margin::symmetric(space::PANEL_SHORT, space::PANEL_SHORT)));
-            let own = looks.positions_width.filter(|_| !narrow);
-            let before = egui::Id::unique("usual width of the positions");
-            let before = ui.data_mut(|data| std::mem::replace(data.get_temp_mut_or(before, usual), usual));
-            // What nobody has changed follows the size of the window, whatever the panel remembers.
-            let follows = own.is_none() && before != usual;
-            let list = list.default_size(own.unwrap_or(usual));
-            let list = list.size_range(if follows { usual..=usual } else { space::LIST_WIDTH });
-            let shown = list.show(ui, |ui| list::show(ui, &scene, reveal, out));
-            let now = shown.response.rect.width().round();
-            if !narrow && (own.is_some() || (now - usual).abs() > 2.0) {
-                looks.positions_width = Some(now);
-            }
-        }
-        if edits && window < space::EDITOR_BESIDE {
-            egui::CentralPanel::no_frame().frame(frame).show(ui, |ui| {
-                editor::show(ui, &scene, editor, &refusal, out);
-            });
-            return;
-        }
-        if edits {
-            // At most a third of the window, and the view keeps its share of it.
-            let most = (ui.available_width() - space::VIEW_SHARE * window).min(window / 3.0).max(space::EDITOR_WIDTH);
-            let usual = (window * space::EDITOR_SHARE).clamp(space::EDITOR_WIDTH, 440.0_f32.min(most));
-            let wanted = looks.editor_width.unwrap_or(usual);
-            // An identity for each window width: what one remembers is too wide for another.
-            let side = egui::Panel::right(format!("editor {most:.0}")).frame(frame).default_size(wanted.min(most));
-            let side = side.size_range(space::EDITOR_WIDTH..=most);
-            let shown = side.show(ui, |ui| editor::show(ui, &scene, editor, &refusal, out));
-            let now = shown.response.rect.width().round();
-            if (now - wanted.min(most)).abs() > 2.0 {
-                looks.editor_width = Some(now);
-            }
-        }
-        let margin = if matches!(scene.selection.view, View::Board | View::Bench) {
-            egui::Margin { left: 6, right: 6, top: 2, bottom: 0 }
-        } else {
-            egui::Margin::symmetric(space::PANEL, space::PANEL_SHORT)
-        };
-        egui::CentralPanel::no_frame().frame(middle.inner_margin(margin)).show(ui, |ui| {
-            views::show(ui, &scene, looks, views, &refusal, out);
+/// Draws list, view and editor; the start has the window to itself.
+fn body(
+    ui: &mut egui::Ui,
+    scene: &LiveScene,
+    (reveal, opening): (Option<Reveal>, Option<Arc<Progress>>),
+    (looks, views, editor): (&mut settings::Settings, &mut Views, &mut editor::EditorState),
+) {
+    let tokens = theme::tokens(ui);
+    let margin = frame_margin(ui);
+    let frame = egui::Frame::new().fill(tokens.panel).inner_margin(margin);
+    let middle = egui::Frame::new().fill(tokens.base).inner_margin(margin);
+    if scene.selection.view == View::Start {
+        egui::CentralPanel::no_frame().frame(middle).show(ui, |ui| {
+            views::show(ui, scene, looks, views);
         });
+        return;
     }
+    if let Some(opening) = opening.filter(|_| scene.job.boards.is_empty()) {
+        // What is on its way is not an empty job.
+        egui::CentralPanel::no_frame().frame(middle).show(ui, |ui| ui.heading(format!("{}…", opening.what)));
+        return;
+    }
+    // At the bench the board of the unit has the room.
+    let at_bench = scene.selection.view == View::Bench;
+    let window = ui.available_width();
+    let narrow = window < space::ALL_THREE;
+    let edits = scene.selection.editor.is_some();
+    if !(at_bench || edits && narrow) {
+        let widths = *space::LIST_WIDTH.start()..=space::LIST_WIDTH_ROOMY;
+        let usual = egui::remap_clamp(window, space::LIST_GROWS_FROM..=space::ROOMY, widths).round();
+        let list = egui::Panel::left(if narrow { "positions, narrow" } else { "positions" });
+        let list = list.frame(frame.inner_margin(egui::Margin::symmetric(space::PANEL_SHORT, space::PANEL_SHORT)));
+        let own = looks.positions_width.filter(|_| !narrow);
+        let before = egui::Id::unique("usual width of the positions");
+        let before = ui.data_mut(|data| std::mem::replace(data.get_temp_mut_or(before, usual), usual));
+        // What nobody has changed follows the size of the window, whatever the panel remembers.
+        let follows = own.is_none() && before != usual;
+        let list = list.default_size(own.unwrap_or(usual));
+        let list = list.size_range(if follows { usual..=usual } else { space::LIST_WIDTH });
+        let shown = list.show(ui, |ui| list::show(ui, scene, reveal));
+        let now = shown.response.rect.width().round();
+        if !narrow && (own.is_some() || (now - usual).abs() > 2.0) {
+            looks.positions_width = Some(now);
+        }
+    }
+    if edits && window < space::EDITOR_BESIDE {
+        egui::CentralPanel::no_frame().frame(frame).show(ui, |ui| {
+            editor::show(ui, scene, editor);
+        });
+        return;
+    }
+    if edits {
+        // At most a third of the window, and the view keeps its share of it.
+        let most = (ui.available_width() - space::VIEW_SHARE * window).min(window / 3.0).max(space::EDITOR_WIDTH);
+        let usual = (window * space::EDITOR_SHARE).clamp(space::EDITOR_WIDTH, 440.0_f32.min(most));
+        let wanted = looks.editor_width.unwrap_or(usual);
+        // An identity for each window width: what one remembers is too wide for another.
+        let side = egui::Panel::right(format!("editor {most:.0}")).frame(frame).default_size(wanted.min(most));
+        let side = side.size_range(space::EDITOR_WIDTH..=most);
+        let shown = side.show(ui, |ui| editor::show(ui, scene, editor));
+        let now = shown.response.rect.width().round();
+        if (now - wanted.min(most)).abs() > 2.0 {
+            looks.editor_width = Some(now);
+        }
+    }
+    let margin = if matches!(scene.selection.view, View::Board | View::Bench) {
+        egui::Margin { left: 6, right: 6, top: 2, bottom: 0 }
+    } else {
+        egui::Margin::symmetric(space::PANEL, space::PANEL_SHORT)
+    };
+    egui::CentralPanel::no_frame().frame(middle.inner_margin(margin)).show(ui, |ui| {
+        views::show(ui, scene, looks, views);
+    });
 }
 
 /// Around bars and panels; less above and below in a short window.
@@ -399,7 +399,7 @@ fn frame_margin(ui: &egui::Ui) -> egui::Margin {
 }
 
 /// Says as long as an invented job is open that nothing of it can be bought; in as little height as it can be read.
-fn invented(ui: &mut egui::Ui, out: &mut Vec<action::Action>) {
+fn invented(ui: &mut egui::Ui, scene: &LiveScene) {
     let small = |words: &str, ink| egui::RichText::new(words).small().color(ink);
     let tokens = theme::tokens(ui);
     ui.spacing_mut().interact_size.y = 0.0;
@@ -407,7 +407,7 @@ fn invented(ui: &mut egui::Ui, out: &mut Vec<action::Action>) {
         ui.label(small("Demo: everything in it is invented and cannot be bought.", tokens.selected_text));
         let own = egui::Button::new(small("Start my own…", tokens.selected_text).underline()).frame(false);
         if ui.add(own).clicked() {
-            out.push(action::Action::Run(command::Command::ShowStart));
+            scene.push(action::Action::Run(command::Command::ShowStart));
         }
     });
 }

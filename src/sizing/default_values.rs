@@ -2,7 +2,6 @@
 
 use super::PositionContext;
 use crate::domain::schema::{self, Absent};
-use crate::domain::{Catalog, Job, PositionId};
 use crate::physics::{body, esr, heat, leakage, voltage};
 
 /// What stands in for an empty field.
@@ -15,12 +14,11 @@ pub enum DefaultValue {
 }
 
 /// What the checks use for the empty field `name` (its path in the job file); `None` where they know nothing.
-pub fn default_value(job: &Job, catalog: &Catalog, id: PositionId, name: &str) -> Option<DefaultValue> {
+pub fn default_value(context: &PositionContext, name: &str) -> Option<DefaultValue> {
     use DefaultValue::{Figure, Words};
-    let position = job.position(id)?;
+    let position = context.position;
     let can = &position.original.can;
     let technology = can.technology_or_wet();
-    let context = PositionContext::new(job, catalog, id)?;
     let voltages = || context.electrical.on(context.policy, can);
     let figure = match name {
         "needs.capacitance_min_uf" | "needs.capacitance_max_uf" => {
@@ -57,7 +55,7 @@ pub fn default_value(job: &Job, catalog: &Catalog, id: PositionId, name: &str) -
         "space.diameter_max_mm" => context.room_mm().0,
         "space.height_max_mm" => context.room_mm().1,
         "space.pitch_mm" => can.pitch_mm,
-        "space.pitch_reach_mm" => Some(job.policy.pitch_reach_mm),
+        "space.pitch_reach_mm" => Some(context.policy.pitch_reach_mm),
         _ => {
             return match schema::find(name)?.absent {
                 Absent::Assumed(words) => Some(Words(words)),
@@ -71,6 +69,7 @@ pub fn default_value(job: &Job, catalog: &Catalog, id: PositionId, name: &str) -
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::domain::{Catalog, Job, PositionId};
     use crate::files::demo;
 
     #[test]
@@ -79,7 +78,8 @@ mod tests {
         let mut job = demo::job().unwrap().job;
         let id = PositionId { board: 0, index: 0 };
         job.position_mut(id).unwrap().original.can.surge_v = None;
-        let found = default_value(&job, &Catalog::default(), id, "original.surge_v");
+        let place = PositionContext::new(&job, &Catalog::default(), id).unwrap();
+        let found = default_value(&place, "original.surge_v");
         assert_eq!(found, Some(DefaultValue::Figure(1.10 * 400.0)));
     }
 
@@ -88,7 +88,8 @@ mod tests {
         let mut job = demo::job().unwrap().job;
         let id = PositionId { board: 0, index: 0 };
         job.position_mut(id).unwrap().stress.dc_v = None;
-        let found = |job: &Job| default_value(job, &Catalog::default(), id, "stress.dc_v");
+        let found =
+            |job: &Job| default_value(&PositionContext::new(job, &Catalog::default(), id).unwrap(), "stress.dc_v");
         // At 400 V the policy for 160 V and above counts.
         assert_eq!(found(&job), Some(DefaultValue::Figure(400.0 * job.policy.voltage_use_max_wet_hv)));
         job.position_mut(id).unwrap().original.can.rated_v = None;

@@ -79,7 +79,9 @@ pub use interval::Interval;
 pub use market::Terms;
 pub use needs::Need;
 pub use order::{LeftOut, Order, OrderError, OrderOptions, OrderPick, OrderStep, OrderedPart, order};
-pub use position_context::PositionContext;
+#[cfg(test)]
+pub(crate) use position_context::MADE;
+pub use position_context::{PositionContext, years_of};
 pub use purchase::{NextBreak, OfferChoice, Purchase, PurchaseLine, Totals, purchase};
 pub use rank::{RankKey, Ranked, better, by_rank_key};
 pub use shelf::{Before, ShelfUse, before_use, lots_of, reforming_advice};

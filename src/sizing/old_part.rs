@@ -1,5 +1,6 @@
 //! What is left of the old parts, and what that says about the stress entered.
 
+use super::contexts::Contexts;
 use super::position_context::PositionContext;
 use super::reasons::figure;
 use crate::domain::{Assumed, Catalog, Job, Position, PositionId};
@@ -119,7 +120,10 @@ pub fn condition(position: &Position) -> (Assessment, Option<Esr>) {
 ///
 /// `None` when the job has no such position.
 pub fn old_part(job: &Job, catalog: &Catalog, id: PositionId, now_year: Option<f64>) -> Option<OldPart> {
-    let context = PositionContext::new(job, catalog, id)?;
+    made_ready(&PositionContext::new(job, catalog, id)?, job, id, now_year)
+}
+
+fn made_ready(context: &PositionContext, job: &Job, id: PositionId, now_year: Option<f64>) -> Option<OldPart> {
     let (position, can) = (context.position, &context.position.original.can);
     let measured = position.measured.clone().unwrap_or_default();
     let mut assumed = Assumed::default();
@@ -160,7 +164,8 @@ pub fn old_part(job: &Job, catalog: &Catalog, id: PositionId, now_year: Option<f
 /// what was predicted, come first: that is where the stress is underestimated.
 pub fn board_by_condition(job: &Job, catalog: &Catalog, board: usize, now_year: Option<f64>) -> Vec<OldPart> {
     let ids = job.positions().map(|(id, _)| id).filter(|id| id.board == board);
-    let mut parts: Vec<OldPart> = ids.filter_map(|id| old_part(job, catalog, id, now_year)).collect();
+    let places = Contexts::new(job, catalog);
+    let mut parts: Vec<OldPart> = ids.filter_map(|id| made_ready(&places.at(id)?, job, id, now_year)).collect();
     let mut ratios: Vec<f64> = parts.iter().filter_map(OldPart::ratio).collect();
     if ratios.len() >= COMPARABLE {
         let at = ratios.len() / 2;

@@ -47,6 +47,12 @@ impl EsrLimit {
     }
 }
 
+#[cfg(test)]
+thread_local! {
+    /// How often a position was made ready on this thread by itself, with a look at every can of its board.
+    pub(crate) static MADE: std::cell::Cell<usize> = const { std::cell::Cell::new(0) };
+}
+
 /// Limits of the room for a part.
 #[derive(Debug, Clone, Copy, Default, PartialEq)]
 #[expect(clippy::struct_field_names, reason = "every number carries its unit")]
@@ -83,6 +89,8 @@ pub struct PositionContext<'a> {
 impl<'a> PositionContext<'a> {
     /// Prepares the position at `id`; `None` when the job has no such position.
     pub fn new(job: &'a Job, catalog: &Catalog, id: PositionId) -> Option<Self> {
+        #[cfg(test)]
+        MADE.set(MADE.get() + 1);
         let board = job.boards.get(id.board).filter(|board| id.index < board.positions.len())?;
         Self::among(Neighbours::of(board, catalog, id.index), Arc::new(Market::of(job, catalog)), job, id)
     }
@@ -170,10 +178,9 @@ impl<'a> PositionContext<'a> {
         Some(self.target_h? / self.hours_per_year.filter(|&hours| hours > 0.0)?)
     }
 
-    /// Years that a life in hours lasts here, capped as the life check caps them; `None` without hours in a year.
+    /// Years that a life in hours lasts here, as [`years_of`] has them.
     pub fn years_of(&self, life_h: f64) -> Option<f64> {
-        let hours_per_year = self.hours_per_year.filter(|&hours| hours > 0.0)?;
-        Some((capped_h(life_h) / hours_per_year).min(self.policy.calendar_cap_years))
+        years_of(self.hours_per_year, self.policy, life_h)
     }
 
     /// Name of a phase of the duty: the one given, else its number.
@@ -234,6 +241,11 @@ impl<'a> PositionContext<'a> {
         let accepted = self.position.space.accepts.iter().flatten().copied();
         Some(std::iter::once(own).chain(accepted).collect())
     }
+}
+
+/// Years that a life in hours lasts, capped as the life check caps them; `None` without hours in a year.
+pub fn years_of(hours_per_year: Option<f64>, policy: &Policy, life_h: f64) -> Option<f64> {
+    Some((capped_h(life_h) / hours_per_year.filter(|&hours| hours > 0.0)?).min(policy.calendar_cap_years))
 }
 
 /// The members of the series string of a position, itself included; empty where it is alone.

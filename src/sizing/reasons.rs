@@ -20,6 +20,11 @@ pub(crate) fn all_known(figures: &[(Option<f64>, &str)]) -> Vec<String> {
     figures.iter().filter_map(|(value, unit)| Some(format!("{} {unit}", figure((*value)?)))).collect()
 }
 
+/// The same where a sentence begins with it: the word for the outcome, unknown, may stand before it already.
+fn given(value: Option<f64>, unit: &str) -> String {
+    value.map_or_else(|| "no figure".to_owned(), |_| known(value, unit))
+}
+
 /// What a check is called in a sentence: its word, but for the abbreviation.
 pub fn check_name(check: Check) -> &'static str {
     match check {
@@ -125,7 +130,7 @@ fn ripple(context: &PositionContext, can: &Can, evaluation: &Evaluation) -> Stri
         .into_iter()
         .filter_map(|(absent, name)| absent.then_some(name))
         .collect();
-        format!("not known: {}", missing.join(", "))
+        format!("needs {}", missing.join(", "))
     }
 }
 
@@ -133,7 +138,7 @@ fn life(context: &PositionContext, can: &Can, evaluation: &Evaluation) -> String
     let figures = &evaluation.figures;
     let Some(life_h) = figures.life_h else {
         let cause = if can.endurance_h.is_none() { "no endurance given" } else { "ripple or duty not known" };
-        return format!("life unknown: {cause}");
+        return cause.to_owned();
     };
     let years = figures.calendar_years.map_or_else(String::new, |years| format!(" ({} years)", figure(years)));
     let target = context.target_h.map_or_else(|| "no target set".to_owned(), |h| format!("target {} h", figure(h)));
@@ -158,7 +163,7 @@ fn life(context: &PositionContext, can: &Can, evaluation: &Evaluation) -> String
 fn esr(context: &PositionContext, can: &Can, evaluation: &Evaluation) -> String {
     let (hz, max) = context.esr_limit();
     let mut text =
-        format!("{} at {}, allowed {}", known(evaluation.figures.esr_mohm, "mΩ"), style::hertz(hz), known(max, "mΩ"));
+        format!("{} at {}, allowed {}", given(evaluation.figures.esr_mohm, "mΩ"), style::hertz(hz), known(max, "mΩ"));
     if let Some(min) = context.position.needs.esr_min_mohm {
         text.push_str(&format!(", at least {} mΩ", figure(min)));
     }
@@ -183,7 +188,7 @@ fn capacitance(context: &PositionContext, can: &Can) -> String {
         (false, true) => format!("usable up to {} µF", figure(high)),
         (true, true) => format!("usable {} to {} µF", figure(low), figure(high)),
     };
-    format!("{}, original {}, {usable}", known(can.capacitance_uf, "µF"), known(original, "µF"))
+    format!("{}, original {}, {usable}", given(can.capacitance_uf, "µF"), known(original, "µF"))
 }
 
 fn fit(context: &PositionContext, can: &Can, evaluation: &Evaluation) -> String {
@@ -230,7 +235,53 @@ fn supply(context: &PositionContext, evaluation: &Evaluation) -> String {
     match evaluation.outcome(Check::Supply) {
         Outcome::Pass => format!("in production, {need} needed"),
         Outcome::Marginal => format!("not for new designs, or shelf and stock below the {need} needed"),
-        Outcome::Unknown => "market status unknown: ask before ordering".into(),
+        Outcome::Unknown => "nobody says whether it is still made; ask before ordering".into(),
         Outcome::Fail => "no longer made".into(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::domain::{Job, Position};
+    use crate::files::load::load_demo;
+    use crate::sizing::{Contexts, Supply};
+
+    /// Every reason against a part at every position of a job, with the word for its outcome before it.
+    fn told(job: &Job, catalog: &Catalog, cans: &[Can]) -> Vec<String> {
+        let places = Contexts::new(job, catalog);
+        let mut all = Vec::new();
+        for place in job.positions().filter_map(|(id, _)| places.at(id)) {
+            for can in cans {
+                let evaluation = place.evaluate(can, Supply::default());
+                all.extend(Check::ALL.map(|check| {
+                    let word = evaluation.outcome(check).word();
+                    format!("{}, {word}: {}", check_name(check), reason(&place, can, &evaluation, check))
+                }));
+            }
+        }
+        all
+    }
+
+    #[test]
+    fn no_reason_says_a_second_time_that_something_is_unknown() {
+        let loaded = load_demo().unwrap();
+        let catalog = loaded.catalog_index.catalog();
+        let some = catalog.by_number().iter().step_by(16);
+        let cans: Vec<Can> = some.map(|&id| catalog.can(id)).chain([Can::default()]).collect();
+        let mut all = told(&loaded.job, catalog, &cans);
+        let mut bare = loaded.job.clone();
+        bare.boards[0].positions = vec![Position::default()];
+        bare.boards.truncate(1);
+        all.extend(told(&bare, catalog, &cans));
+        for check in [Check::Ripple, Check::Life, Check::Esr, Check::Capacitance, Check::Fit, Check::Supply] {
+            let unknown = format!("{}, unknown: ", check_name(check));
+            assert!(all.iter().any(|told| told.starts_with(&unknown)), "{unknown}");
+        }
+        for told in all {
+            let twice = ["unknown: unknown", "unknown: not known"].iter().any(|words| told.contains(words));
+            let again = told.split_once("unknown: ").is_some_and(|(_, why)| why.contains("unknown: "));
+            assert!(!twice && !again, "{told}");
+        }
     }
 }

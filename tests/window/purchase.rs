@@ -376,6 +376,15 @@ fn the_order_fits_into_a_window_of_1280_points() {
 }
 
 #[test]
+fn at_twice_the_size_a_button_goes_to_the_next_line_whole() {
+    // As many points as a window of 1280 by 720 pixels has then.
+    let mut bench = Bench::sized(Window::holding(load::load_demo().unwrap(), None), [640.0, 360.0]);
+    bench.press_with(Modifiers::COMMAND, Key::Num4);
+    let height = |name: &str| bench.harness.get_by_label(name).rect().height();
+    assert_eq!(height("Export…"), height("Copy as table"));
+}
+
+#[test]
 fn of_many_positions_without_a_part_the_first_are_named_and_the_others_counted() {
     let mut bench = Bench::demo_with(|job| {
         for position in job.boards.iter_mut().flat_map(|board| &mut board.positions) {

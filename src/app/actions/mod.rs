@@ -3,6 +3,7 @@
 pub(crate) mod action;
 pub(crate) mod command;
 pub(crate) mod dialogs;
+pub(crate) mod live_scene;
 pub(crate) mod moving;
 pub(crate) mod paste_drop;
 pub(crate) mod picking;
@@ -12,4 +13,4 @@ pub(crate) mod shortcuts;
 
 pub(crate) use action::{Action, BenchAction, ImportAction, PurchaseAction};
 pub(crate) use command::{Command, Menu};
-pub(crate) use refusal::Refusal;
+pub(crate) use live_scene::LiveScene;

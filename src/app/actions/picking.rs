@@ -47,7 +47,7 @@ fn against(scene: &Scene, candidate: Candidate) -> Vec<String> {
     let open = Check::ALL.into_iter().filter(|&check| !evaluation.outcome(check).usable());
     open.map(|check| {
         let (name, outcome) = (check_name(check), evaluation.outcome(check).word());
-        format!("{name}, {outcome}: {}", reason(&place, &can, &evaluation, check))
+        format!("{name}, {outcome}: {}", reason(place, &can, &evaluation, check))
     })
     .collect()
 }

@@ -3,9 +3,6 @@
 use crate::app::actions::{command::Command, picking};
 use crate::app::state::{Candidate, Session, View};
 
-/// Why a command cannot be carried out now, as views ask for it.
-pub(crate) type Refusal<'a> = dyn Fn(Command) -> Option<String> + 'a;
-
 /// Why a command cannot be carried out now; `None` when it can.
 pub(crate) fn refusal(session: &Session, command: Command) -> Option<String> {
     let scene = session.scene();

@@ -5,7 +5,7 @@ use std::path::PathBuf;
 
 use egui::{Align, Layout, MenuBar, Ui};
 
-use crate::app::actions::{Action, Command, Menu, Refusal};
+use crate::app::actions::{Action, Command, LiveScene, Menu};
 use crate::app::state::{Scene, Session, View};
 use crate::app::views::VIEWS;
 use crate::app::widgets::{self, theme, wording, wording::width};
@@ -15,31 +15,24 @@ use crate::domain::Outcome;
 const MENUS_FROM: f32 = 760.0;
 
 /// Draws the bar.
-pub(crate) fn show(
-    ui: &mut Ui,
-    session: &Session,
-    scene: &Scene,
-    recent: &[PathBuf],
-    refusal: &Refusal,
-    out: &mut Vec<Action>,
-) {
+pub(crate) fn show(ui: &mut Ui, scene: &LiveScene, recent: &[PathBuf]) {
     ui.spacing_mut().item_spacing.y = 3.0;
     MenuBar::new().ui(ui, |ui| {
         if ui.available_width() >= MENUS_FROM {
-            menus(ui, session, recent, refusal, out);
+            menus(ui, scene, recent);
         } else {
-            ui.menu_button("Menu", |ui| menus(ui, session, recent, refusal, out));
+            ui.menu_button("Menu", |ui| menus(ui, scene, recent));
         }
         ui.add_space(6.0);
         for (view, command) in VIEWS {
             let info = command.info();
             let tab = ui.selectable_label(scene.selection.view == view, info.label).on_hover_text(info.hover);
             if tab.clicked() {
-                out.push(Action::Show(view));
+                scene.push(Action::Show(view));
             }
         }
         if scene.selection.view != View::Start {
-            ui.with_layout(Layout::right_to_left(Align::Center), |ui| job_name(ui, session));
+            ui.with_layout(Layout::right_to_left(Align::Center), |ui| job_name(ui, scene.session));
         }
     });
     // The bench has a line of its own: of the unit, not of the job.
@@ -48,23 +41,22 @@ pub(crate) fn show(
     }
     ui.horizontal(|ui| {
         ui.set_min_height(ui.spacing().interact_size.y);
-        board(ui, scene, refusal, out);
+        board(ui, scene);
     });
 }
 
-fn menus(ui: &mut Ui, session: &Session, recent: &[PathBuf], refusal: &Refusal, out: &mut Vec<Action>) {
+fn menus(ui: &mut Ui, scene: &LiveScene, recent: &[PathBuf]) {
     for (menu, name) in Menu::ALL {
         ui.menu_button(name, |ui| {
             ui.set_min_width(220.0);
             if menu == Menu::Job && !recent.is_empty() {
-                ui.menu_button("Recent jobs", |ui| recent_jobs(ui, recent, out));
+                ui.menu_button("Recent jobs", |ui| recent_jobs(ui, recent, scene));
             }
             for command in Command::of_menu(menu) {
                 if command.begins_group() {
                     ui.separator();
                 }
-                let refused = refusal(command);
-                widgets::menu_item(ui, command, &label(session, command), refused.as_deref(), out);
+                widgets::menu_item(ui, scene, command, &label(scene.session, command));
             }
         });
     }
@@ -81,12 +73,12 @@ fn label(session: &Session, command: Command) -> String {
     what.map_or_else(|| name.to_owned(), |what| format!("{name}: {what}"))
 }
 
-fn recent_jobs(ui: &mut Ui, recent: &[PathBuf], out: &mut Vec<Action>) {
+fn recent_jobs(ui: &mut Ui, recent: &[PathBuf], scene: &LiveScene) {
     for path in recent {
         let name = path.file_name().unwrap_or(path.as_os_str()).to_string_lossy();
         let folder = path.parent().unwrap_or(path).display();
         if ui.button(format!("{name} in {folder}")).clicked() {
-            out.push(Action::TakeFile(path.clone()));
+            scene.push(Action::TakeFile(path.clone()));
             ui.close();
         }
     }
@@ -119,7 +111,7 @@ fn tally(scene: &Scene, at: usize) -> String {
 }
 
 /// The second line. What matters most keeps its room: the next open position, the count, then how long the board lasts.
-fn board(ui: &mut Ui, scene: &Scene, refusal: &Refusal, out: &mut Vec<Action>) {
+fn board(ui: &mut Ui, scene: &LiveScene) {
     let Some(board) = scene.board() else {
         ui.label("The job has no board yet.");
         return;
@@ -138,7 +130,7 @@ fn board(ui: &mut Ui, scene: &Scene, refusal: &Refusal, out: &mut Vec<Action>) {
     let pills: f32 = tallies.iter().map(|words| width(ui, words) + padding + gap).sum();
     let apart = pills + right + shortest < ui.available_width();
     let hover = "Shows this board; how many of its positions have a picked part that may be used.";
-    out.extend(widgets::pills(ui, "Board", &tallies, Some(at), (apart, hover)).map(Action::SelectBoard));
+    scene.extend(widgets::pills(ui, "Board", &tallies, Some(at), (apart, hover)).map(Action::SelectBoard));
     let room = ui.available_width() - right - gap;
     if let (Some(lasts), Some(sized)) = (lasts, scene.board_sized())
         && let Some(words) = lasts.iter().find(|words| width(ui, words) < room)
@@ -150,10 +142,10 @@ fn board(ui: &mut Ui, scene: &Scene, refusal: &Refusal, out: &mut Vec<Action>) {
             sized.as_built.told(scene.job)
         );
         if ui.link(words).on_hover_text(hover).clicked() {
-            out.push(Action::Run(Command::Limiting));
+            scene.push(Action::Run(Command::Limiting));
         }
     }
     ui.add_space((ui.available_width() - right).max(0.0));
     ui.label(settled).on_hover_text("Settled: a part is picked, and it may be used.");
-    widgets::button(ui, Command::NextOpen, refusal(Command::NextOpen).as_deref(), out);
+    widgets::button(ui, scene, Command::NextOpen);
 }

@@ -2,13 +2,13 @@
 
 use egui::{Grid, Label, RichText, Ui};
 
-use crate::app::actions::{Action, Command};
-use crate::app::state::Session;
+use crate::app::actions::{Action, Command, LiveScene};
 use crate::app::widgets::{self, theme};
 use crate::domain::Outcome;
 
 /// Draws the list.
-pub(super) fn show(ui: &mut Ui, session: &Session, out: &mut Vec<Action>) {
+pub(super) fn show(ui: &mut Ui, scene: &LiveScene) {
+    let session = scene.session;
     let tokens = theme::tokens(ui);
     if session.stock.listed.is_empty() {
         ui.label(
@@ -25,7 +25,7 @@ pub(super) fn show(ui: &mut Ui, session: &Session, out: &mut Vec<Action>) {
             let tick = ui.checkbox(&mut used, "");
             ui.ctx().accesskit_node_builder(tick.id, |node| node.set_label(format!("Use {}", catalog.name)));
             if tick.changed() {
-                out.push(Action::UseCatalog(catalog.name.clone(), used));
+                scene.push(Action::UseCatalog(catalog.name.clone(), used));
             }
             let held = session.stock.held.contains_key(&catalog.name);
             ui.vertical(|ui| {
@@ -53,16 +53,16 @@ pub(super) fn show(ui: &mut Ui, session: &Session, out: &mut Vec<Action>) {
                 button.clicked()
             };
             if button(ui, "Reload", "Reads the file anew.") {
-                out.push(Action::ReloadCatalogs);
+                scene.push(Action::ReloadCatalogs);
             }
             if button(ui, "Remove", "Takes it out of the job and off this list; the file stays.") {
-                out.push(Action::ForgetCatalog(catalog.name.clone()));
+                scene.push(Action::ForgetCatalog(catalog.name.clone()));
             }
             ui.end_row();
         }
     });
     ui.add_space(8.0);
-    widgets::button(ui, Command::ImportList, None, out);
+    widgets::button(ui, scene, Command::ImportList);
     ui.weak("A catalogue says that it is invented in a comment above its header row, as “# Invented: ...”. Its parts go on no \
          order of another job than the demo without a question.",
     );

@@ -4,7 +4,7 @@ use egui::{
     Align, Align2, Button, Label, Layout, Rect, RichText, ScrollArea, Sense, TextStyle, Ui, UiBuilder, pos2, vec2,
 };
 
-use crate::app::actions::Action;
+use crate::app::actions::{Action, LiveScene};
 use crate::app::state::{EditorSheet, List, Reveal, Scene};
 use crate::app::widgets::wording::{original, other_part, width};
 use crate::app::widgets::{self, Row, cells, theme, theme::space};
@@ -12,7 +12,7 @@ use crate::domain::{Board, OtherId, OtherPart, Outcome, Position, PositionId};
 use crate::sizing::{CanState, PositionSizing, Source, needs::names, reasons::figure};
 
 /// Draws the list.
-pub(crate) fn show(ui: &mut Ui, scene: &Scene, reveal: Option<Reveal>, out: &mut Vec<Action>) {
+pub(crate) fn show(ui: &mut Ui, scene: &LiveScene, reveal: Option<Reveal>) {
     if scene.job.positions().next().is_none() && scene.job.all_other_parts().next().is_none() {
         ui.strong("No positions yet");
         ui.label(
@@ -55,13 +55,13 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, reveal: Option<Reveal>, out: &mut
                 let id = PositionId { board: at, index };
                 let marked = scene.selection.marked.contains(&id);
                 let rect = place(top + head + index as f32 * row, space::POSITION_ROW);
-                one(ui, rect, scene, id, &board.positions[index], (selected == Some(id), marked), out);
+                one(ui, rect, scene, id, &board.positions[index], (selected == Some(id), marked));
             }
             let of_board = top + head + row * board.positions.len() as f32;
-            others(ui, scene, (Some(at), &board.other_parts), of_board, place, out);
+            others(ui, scene, (Some(at), &board.other_parts), of_board, place);
             top += height(board);
         }
-        others(ui, scene, (None, &scene.job.other_parts), top, place, out);
+        others(ui, scene, (None, &scene.job.other_parts), top, place);
     });
 }
 
@@ -76,11 +76,10 @@ fn others_height(count: usize) -> f32 {
 /// The other parts of a board, or with `None` of the unit, under a heading that counts them.
 fn others(
     ui: &mut Ui,
-    scene: &Scene,
+    scene: &LiveScene,
     (board, parts): (Option<usize>, &[OtherPart]),
     top: f32,
     place: impl Fn(f32, f32) -> Rect,
-    out: &mut Vec<Action>,
 ) {
     let mut line = |at: usize, add: &mut dyn FnMut(&mut Ui)| {
         let rect = place(top + at as f32 * OTHER_ROW, OTHER_ROW);
@@ -114,21 +113,13 @@ fn others(
             let row = ui.add(Button::selectable(shown, text).truncate());
             ui.ctx().accesskit_node_builder(row.id, |node| node.set_label(told.as_str()));
             if row.on_hover_text(told).clicked() {
-                out.push(Action::SelectOther(id));
+                scene.push(Action::SelectOther(id));
             }
         });
     }
 }
 
-fn one(
-    ui: &Ui,
-    rect: Rect,
-    scene: &Scene,
-    id: PositionId,
-    position: &Position,
-    (selected, marked): (bool, bool),
-    out: &mut Vec<Action>,
-) {
+fn one(ui: &Ui, rect: Rect, scene: &LiveScene, id: PositionId, position: &Position, (selected, marked): (bool, bool)) {
     let tokens = theme::tokens(ui);
     let sized = scene.sizing.position(id);
     let verdict = sized.map_or(Outcome::Unknown, |sized| sized.choice.verdict);
@@ -177,14 +168,14 @@ fn one(
         line(31.0, indent, &part, TextStyle::Small, source.left() - 6.0, tokens.weak);
     }
     // What is marked together stays so under the menu of one of them.
-    if widgets::context_menu(&response, ("row", id), &widgets::OF_POSITION, out) && !scene.selection.has(id) {
-        out.push(Action::Select(id));
+    if widgets::context_menu(&response, scene, ("row", id), &widgets::OF_POSITION) && !scene.selection.has(id) {
+        scene.push(Action::Select(id));
     }
     let clicked = response.clicked();
     response.on_hover_text(name);
     if clicked {
         let held = ui.input(|input| input.modifiers);
-        out.push(match (held.command, held.shift) {
+        scene.push(match (held.command, held.shift) {
             (true, _) => Action::ToggleMark(id),
             (_, true) => Action::MarkTo(id),
             _ => Action::Select(id),

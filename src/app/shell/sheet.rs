@@ -2,16 +2,16 @@
 
 use egui::{self, Context, Grid, Id, Modal, ScrollArea, Ui};
 
-use crate::app::actions::{Action, Command, Menu};
+use crate::app::actions::{Command, LiveScene, Menu};
 use crate::app::shell::catalogs;
-use crate::app::state::{Overlay, Session};
+use crate::app::state::Overlay;
 use crate::app::widgets::wording::width;
 
 /// Width of a sheet where the window has room for it, points.
 const WIDTH: f32 = 1160.0;
 
 /// Draws a sheet; `true` when it is to be closed.
-pub(crate) fn show(ctx: &Context, overlay: Overlay, session: &Session, out: &mut Vec<Action>) -> bool {
+pub(crate) fn show(ctx: &Context, overlay: Overlay, scene: &LiveScene) -> bool {
     let mut closed = false;
     let height = (ctx.content_rect().height() - 160.0).max(120.0);
     let shown = Modal::new(Id::unique("sheet")).show(ctx, |ui| {
@@ -31,8 +31,8 @@ pub(crate) fn show(ctx: &Context, overlay: Overlay, session: &Session, out: &mut
             ui,
             |ui| match overlay {
                 Overlay::Keys => keys(ui),
-                Overlay::Messages => messages(ui, session),
-                Overlay::Catalogs => catalogs::show(ui, session, out),
+                Overlay::Messages => messages(ui, scene),
+                Overlay::Catalogs => catalogs::show(ui, scene),
             },
         );
     });
@@ -79,16 +79,16 @@ fn pressed(ui: &Ui, command: Command) -> String {
     if keys.is_empty() { "menu".to_owned() } else { keys.join(" or ") }
 }
 
-fn messages(ui: &mut Ui, session: &Session) {
+fn messages(ui: &mut Ui, scene: &LiveScene) {
+    let session = scene.session;
     if session.messages.is_empty() && session.rejected.is_empty() {
         ui.label("Nothing was said yet, and nothing was rejected.");
     }
     for message in session.messages.iter().rev() {
         ui.label(message);
     }
-    let assumed = crate::app::shell::status::assumed(session);
+    let assumed = crate::app::shell::status::assumed(scene);
     if !assumed.is_empty() {
-        let scene = session.scene();
         let candidate = scene.candidate().map_or("", |candidate| scene.name(candidate));
         ui.add_space(6.0);
         ui.strong(format!("Assumed for {candidate}, from tables of usual values"));

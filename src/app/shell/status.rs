@@ -5,8 +5,8 @@ use std::time::Duration;
 
 use egui::{self, Align, Layout, ProgressBar, RichText, Ui};
 
-use crate::app::actions::{Action, Command};
-use crate::app::state::{Session, View};
+use crate::app::actions::{Action, Command, LiveScene};
+use crate::app::state::{Scene, View};
 use crate::app::views::changes;
 use crate::app::views::changes::ChangesState;
 use crate::app::widgets::{theme, wording, wording::width};
@@ -20,11 +20,11 @@ const WORTH_SAYING: Duration = Duration::from_millis(200);
 /// Draws the line; hands back the work the person wants stopped.
 pub(crate) fn show(
     ui: &mut Ui,
-    session: &Session,
+    scene: &LiveScene,
     changes: &mut ChangesState,
     busy: Option<&Arc<Progress>>,
-    out: &mut Vec<Action>,
 ) -> Option<Arc<Progress>> {
+    let session = scene.session;
     let mut unwanted = None;
     ui.horizontal(|ui| {
         if let Some(progress) = busy {
@@ -48,7 +48,7 @@ pub(crate) fn show(
                     .on_hover_text("What the catalogues held that could not be used, and why.")
                     .clicked()
             {
-                out.push(Action::Run(Command::Messages));
+                scene.push(Action::Run(Command::Messages));
             }
             // At the start nothing of the job is shown that this could be said of.
             let at_start = session.selection.view == View::Start;
@@ -56,7 +56,7 @@ pub(crate) fn show(
                 ui.weak(wording::count(session.catalog_index.catalog().len(), "part", "parts"));
                 changes::link(ui, changes);
             }
-            let assumed = if at_start { Vec::new() } else { assumed(session) };
+            let assumed = if at_start { Vec::new() } else { assumed(scene) };
             if !assumed.is_empty() {
                 let hover = format!(
                     "Figures the selected candidate's data do not give, taken from tables of usual values:\n{}.\nClick for the list.",
@@ -68,11 +68,11 @@ pub(crate) fn show(
                     <= ui.available_width();
                 let words = if both_fit { named } else { format!("{} assumed", assumed.len()) };
                 if ui.link(RichText::new(words).weak()).on_hover_text(hover).clicked() {
-                    out.push(Action::Run(Command::Messages));
+                    scene.push(Action::Run(Command::Messages));
                 }
             }
             if !at_start {
-                needs(ui, session, out);
+                needs(ui, scene);
             }
             ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
                 ui.add(egui::Label::new(last).truncate());
@@ -83,25 +83,23 @@ pub(crate) fn show(
 }
 
 /// What the selected position needs before a part can be judged.
-fn needs(ui: &mut Ui, session: &Session, out: &mut Vec<Action>) {
-    let scene = session.scene();
+fn needs(ui: &mut Ui, scene: &LiveScene) {
     let Some((id, position)) = scene.position() else { return };
     let first = scene.sized().and_then(|sized| sized.needs.first());
     let (Some(words), Some(need)) = (scene.needs(id), first) else { return };
     let ink = theme::tokens(ui).outcome(Outcome::Unknown).ink;
     let link = ui.link(RichText::new(format!("{} {words}", position.reference)).color(ink));
     if link.on_hover_text("Opens the editor where it is entered.").clicked() {
-        out.push(Action::EditField(need.path()));
+        scene.push(Action::EditField(need.path()));
     }
 }
 
 /// What was assumed for the selected candidate, with its value, in words.
-pub(crate) fn assumed(session: &Session) -> Vec<String> {
-    let scene = session.scene();
+pub(crate) fn assumed(scene: &Scene) -> Vec<String> {
     let words = || {
         let candidate = scene.candidate()?;
         let (evaluation, can, place) = (scene.evaluation(candidate)?, scene.can(candidate)?, scene.place()?);
-        Some(assumed_words(&place, &can, &evaluation))
+        Some(assumed_words(place, &can, &evaluation))
     };
     words().unwrap_or_default()
 }

@@ -6,13 +6,13 @@ use crate::files::{photo::Photo, unit_record::RecordsRead};
 use crate::sizing::{
     self, BoardSizing, Evaluation, PositionContext, PositionSizing, Sizing, ambient, ambient::Inherited, needs,
 };
+use std::cell::OnceCell;
 use std::sync::Arc;
 
 /// The photo of a board, or what is wrong with it in words.
 pub(crate) type BoardPhoto = Result<Arc<Photo>, String>;
 
 /// Everything a view may read.
-#[derive(Clone, Copy)]
 pub(crate) struct Scene<'a> {
     pub job: &'a Job,
     pub catalog: &'a Catalog,
@@ -28,6 +28,8 @@ pub(crate) struct Scene<'a> {
     pub photo: Option<&'a BoardPhoto>,
     /// The record of the units, as far as it is read.
     pub records: &'a RecordsRead,
+    /// The selected position made ready, once somebody asks: it costs a look at every can of the board.
+    pub place: OnceCell<Option<PositionContext<'a>>>,
 }
 
 impl<'a> Scene<'a> {
@@ -53,8 +55,9 @@ impl<'a> Scene<'a> {
     }
 
     /// The selected position, ready for checking.
-    pub(crate) fn place(&self) -> Option<PositionContext<'a>> {
-        PositionContext::new(self.job, self.catalog, self.selection.position?)
+    pub(crate) fn place(&self) -> Option<&PositionContext<'a>> {
+        let made = || PositionContext::new(self.job, self.catalog, self.selection.position?);
+        self.place.get_or_init(made).as_ref()
     }
 
     /// The phases the selected position goes through, and whose they are where they are not its own.
@@ -99,7 +102,7 @@ impl<'a> Scene<'a> {
         match candidate {
             Candidate::Original => self.sized().map(|sized| sized.original),
             // Checked anew: one part takes microseconds, and all of them would not fit in memory.
-            Candidate::Part(id) => Some(sizing::evaluate_part(&self.place()?, self.catalog, id).evaluation),
+            Candidate::Part(id) => Some(sizing::evaluate_part(self.place()?, self.catalog, id).evaluation),
         }
     }
 
@@ -113,3 +116,7 @@ impl<'a> Scene<'a> {
         self.job.position(id).map_or("", |position| position.reference.as_str())
     }
 }
+
+#[cfg(test)]
+#[path = "../../../tests/window/inside/scene.rs"]
+mod tests;

@@ -1,5 +1,6 @@
 //! The state of the window that is not about drawing: the job, what is selected, what was found out, what is to be said.
 
+use std::cell::OnceCell;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
@@ -230,6 +231,7 @@ impl Session {
             selection: &self.selection,
             photo: self.photo.as_ref(),
             records: &self.records,
+            place: OnceCell::new(),
         }
     }
 }

@@ -4,8 +4,8 @@ use std::sync::Arc;
 
 use egui::{RichText, ScrollArea, Ui};
 
-use crate::app::actions::Action;
-use crate::app::state::{Scene, Session, Snapshot};
+use crate::app::actions::{Action, LiveScene};
+use crate::app::state::{Session, Snapshot};
 use crate::app::widgets::{theme, wording::count};
 use crate::app::work::{AnyWorker, Worker};
 use crate::domain::Outcome;
@@ -84,7 +84,7 @@ pub(crate) fn link(ui: &mut Ui, state: &mut ChangesState) {
 }
 
 /// Draws the list.
-pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut ChangesState, out: &mut Vec<Action>) {
+pub(crate) fn show(ui: &mut Ui, scene: &LiveScene, state: &mut ChangesState) {
     ui.horizontal_wrapped(|ui| {
         ui.label(state.told()).on_hover_text("Price, stock, status, figures and verdict, then and now.");
         state.open ^= ui.button("Hide list").clicked();
@@ -100,7 +100,7 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut ChangesState, out: &m
                 let selected = scene.selection.position == Some(changed.position);
                 let link = ui.selectable_label(selected, RichText::new(name).strong());
                 if link.on_hover_text("Selects this position.").clicked() {
-                    out.push(Action::Select(changed.position));
+                    scene.push(Action::Select(changed.position));
                 }
                 if !changed.part_number.is_empty() {
                     ui.label(changed.part_number.as_str());

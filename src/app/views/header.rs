@@ -2,11 +2,11 @@
 
 use egui::{RichText, TextStyle, Ui};
 
-use crate::app::actions::{Action, Command, Refusal};
+use crate::app::actions::{Action, Command, LiveScene};
 use crate::app::state::{Scene, View};
 use crate::app::widgets::{
-    self, asked, asked::Place, caution, entry::Drafts, entry::Widths, explain, theme, theme::space, wording,
-    wording::original, wording::width,
+    self, asked, asked::Place, caution, entry::Widths, explain, theme, theme::space, wording, wording::original,
+    wording::width,
 };
 use crate::domain::{Outcome, Position, schema};
 
@@ -14,7 +14,7 @@ const BUTTONS: [Command; 3] = [Command::Pick, Command::Pin, Command::Unpick];
 
 /// Draws the line; what has no room in it is told by hovering the reference, and the candidate goes to a line of its own where
 /// even that is too narrow.
-pub(crate) fn show(ui: &mut Ui, scene: &Scene, drafts: &mut Drafts, refusal: &Refusal, out: &mut Vec<Action>) {
+pub(crate) fn show(ui: &mut Ui, scene: &LiveScene) {
     let Some((id, position)) = scene.position() else {
         // As high as with one: what is below stays where it is.
         ui.horizontal(|ui| {
@@ -63,13 +63,13 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, drafts: &mut Drafts, refusal: &Re
             hidden.push(was);
         }
         if edits {
-            widgets::button(ui, Command::EditPosition, None, out);
+            widgets::button(ui, scene, Command::EditPosition);
         }
         if let (Some(stored), Some(words)) = (&stored, caution) {
             caution::show(ui, stored, words);
         }
         if let Some(words) = needs {
-            needed(ui, scene, &words, in_place.then_some(drafts), out);
+            needed(ui, scene, &words, in_place);
         }
         if let Some(words) = with_it {
             explain::on(ui.label(RichText::new(words).small()), "board with it");
@@ -82,13 +82,13 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, drafts: &mut Drafts, refusal: &Re
             // At the right edge, yet drawn and reached by the Tab key from left to right.
             ui.add_space((ui.available_width() - right).max(0.0));
             candidate(ui, scene);
-            buttons(ui, refusal, out);
+            buttons(ui, scene);
         }
     });
     if two_lines {
         ui.horizontal_wrapped(|ui| {
             candidate(ui, scene);
-            buttons(ui, refusal, out);
+            buttons(ui, scene);
         });
     }
 }
@@ -98,19 +98,21 @@ const ASKED: f32 = 2.0 * (ENTRY + 14.0);
 const ENTRY: f32 = 78.0;
 
 /// What the position needs, and an entry for the first of it.
-fn needed(ui: &mut Ui, scene: &Scene, words: &str, drafts: Option<&mut Drafts>, out: &mut Vec<Action>) {
+fn needed(ui: &mut Ui, scene: &LiveScene, words: &str, in_place: bool) {
     let (Some((id, _)), Some(need)) = (scene.position(), scene.sized().and_then(|sized| sized.needs.first())) else {
         return;
     };
     let ink = theme::tokens(ui).outcome(Outcome::Unknown).ink;
     let link = ui.link(RichText::new(words).color(ink).small());
     if link.on_hover_text("Without this nobody can say which part may be used. Opens the editor there.").clicked() {
-        out.push(Action::EditField(need.path()));
+        scene.push(Action::EditField(need.path()));
     }
-    let Some(drafts) = drafts else { return };
+    if !in_place {
+        return;
+    }
     let key = format!("needed {id:?}");
     let widths = Widths { label: 0.0, entry: ENTRY, fills: false, over: false };
-    asked::at(ui, scene, id, need.path(), Place { key: &key, widths }, drafts, out);
+    asked::at(ui, scene, id, need.path(), Place { key: &key, widths });
 }
 
 fn small_width(ui: &Ui, words: &str) -> f32 {
@@ -136,9 +138,9 @@ fn board_with_it(scene: &Scene) -> Vec<String> {
     full.into_iter().chain(words.iter().skip(1).map(|words| format!("With this part: {words}"))).collect()
 }
 
-fn buttons(ui: &mut Ui, refusal: &Refusal, out: &mut Vec<Action>) {
+fn buttons(ui: &mut Ui, scene: &LiveScene) {
     for command in BUTTONS {
-        widgets::button(ui, command, refusal(command).as_deref(), out);
+        widgets::button(ui, scene, command);
     }
 }
 

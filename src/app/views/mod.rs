@@ -17,9 +17,9 @@ use std::path::PathBuf;
 
 use egui::{ScrollArea, Ui, Vec2, vec2};
 
-use crate::app::actions::{Action, Command, Refusal};
-use crate::app::state::{Scene, Session, View, settings::Settings};
-use crate::app::widgets::{self, entry::Drafts};
+use crate::app::actions::{Command, LiveScene};
+use crate::app::state::{Session, View, settings::Settings};
+use crate::app::widgets::{self, drafts::Drafts};
 use crate::app::work::AnyWorker;
 
 /// What each view remembers; none knows of another's.
@@ -92,53 +92,46 @@ pub(crate) const VIEWS: [(View, Command); 7] = [
 ];
 
 /// Draws the middle.
-pub(crate) fn show(
-    ui: &mut Ui,
-    scene: &Scene,
-    settings: &Settings,
-    places: &mut Views,
-    refusal: &Refusal,
-    out: &mut Vec<Action>,
-) {
+pub(crate) fn show(ui: &mut Ui, scene: &LiveScene, settings: &Settings, places: &mut Views) {
     if scene.selection.view == View::Start {
-        start::show(ui, scene, settings, &mut places.start, out);
+        start::show(ui, scene, settings, &mut places.start);
         return;
     }
     if scene.selection.view == View::Help {
-        help::show(ui, &mut places.help, out);
+        help::show(ui, &mut places.help, scene);
         return;
     }
     if scene.selection.view == View::Import {
-        import::show(ui, scene, &mut places.import, out);
+        import::show(ui, scene, &mut places.import);
         return;
     }
     if scene.selection.view == View::Bench && !scene.job.boards.is_empty() {
-        bench::show(ui, scene, &mut places.bench, refusal, out);
+        bench::show(ui, scene, &mut places.bench);
         return;
     }
     let least = least(scene.selection.view);
     let room = ui.available_size();
     let tight = room.y < SHORT_PLACE;
     if room.x >= least.x && room.y >= least.y {
-        one(ui, scene, places, tight, refusal, out);
+        one(ui, scene, places, tight);
         return;
     }
     if scene.selection.view == View::Life {
         // Plots, legend and panels below each other need no scrolling of their own, and none sideways.
         ScrollArea::vertical().id_salt("life").auto_shrink([false, false]).show(ui, |ui| {
-            header::show(ui, scene, &mut places.needed, refusal, out);
+            scene.typing(&mut places.needed, || header::show(ui, scene));
             // In a narrow window one line is for both.
             let folded = ui.available_width() < UNFOLDED;
             ui.horizontal_wrapped(|ui| {
-                what_if::show(ui, scene, &mut places.what_if, folded, out);
+                what_if::show(ui, scene, &mut places.what_if, folded);
                 if folded {
-                    life::controls(ui, scene, folded, &mut places.life, out);
+                    life::controls(ui, scene, folded, &mut places.life);
                 }
             });
             if !folded {
-                ui.horizontal_wrapped(|ui| life::controls(ui, scene, folded, &mut places.life, out));
+                ui.horizontal_wrapped(|ui| life::controls(ui, scene, folded, &mut places.life));
             }
-            life::show(ui, scene, life::Arrangement::Below, &mut places.life, out);
+            life::show(ui, scene, life::Arrangement::Below, &mut places.life);
             widgets::follow_focus(ui);
         });
         return;
@@ -147,7 +140,7 @@ pub(crate) fn show(
     scroll.show(ui, |ui| {
         ui.allocate_ui(room.max(least), |ui| {
             ui.set_min_size(room.max(least));
-            one(ui, scene, places, tight, refusal, out);
+            one(ui, scene, places, tight);
         });
         widgets::follow_focus(ui);
     });
@@ -174,7 +167,7 @@ fn least(view: View) -> Vec2 {
 }
 
 /// What to do where the job is empty.
-fn nothing_yet(ui: &mut Ui, refusal: &Refusal, out: &mut Vec<Action>) {
+fn nothing_yet(ui: &mut Ui, scene: &LiveScene) {
     ui.heading("The job is empty");
     ui.label(
         "Open a job, import a list, or add a position to a first board. A job or a list can also be dropped on the \
@@ -183,20 +176,20 @@ fn nothing_yet(ui: &mut Ui, refusal: &Refusal, out: &mut Vec<Action>) {
     ui.add_space(4.0);
     ui.horizontal_wrapped(|ui| {
         for command in [Command::ShowStart, Command::Open, Command::ImportList, Command::AddPosition] {
-            widgets::button(ui, command, refusal(command).as_deref(), out);
+            widgets::button(ui, scene, command);
         }
     });
 }
 
 /// Draws a place under the selected position.
-fn one(ui: &mut Ui, scene: &Scene, places: &mut Views, tight: bool, refusal: &Refusal, out: &mut Vec<Action>) {
+fn one(ui: &mut Ui, scene: &LiveScene, places: &mut Views, tight: bool) {
     if scene.job.boards.is_empty() {
-        return nothing_yet(ui, refusal, out);
+        return nothing_yet(ui, scene);
     }
     // The order is about the whole job; the selected position keeps its place in the list on the left.
     if scene.selection.view != View::Purchase {
         let gap = std::mem::replace(&mut ui.spacing_mut().item_spacing.y, 2.0);
-        header::show(ui, scene, &mut places.needed, refusal, out);
+        scene.typing(&mut places.needed, || header::show(ui, scene));
         ui.spacing_mut().item_spacing.y = gap;
     }
     // On the board the map has the room: other conditions are told there once they are tried out, and in a large window.
@@ -206,13 +199,13 @@ fn one(ui: &mut Ui, scene: &Scene, places: &mut Views, tight: bool, refusal: &Re
         _ => false,
     };
     if asked && !tight {
-        ui.horizontal_wrapped(|ui| what_if::show(ui, scene, &mut places.what_if, false, out));
+        ui.horizontal_wrapped(|ui| what_if::show(ui, scene, &mut places.what_if, false));
     }
     match scene.selection.view {
-        View::Board => board::show(ui, scene, &mut places.board, out),
-        View::Candidates => candidates::show(ui, scene, tight, &mut places.candidates, out),
-        View::Life => life::show(ui, scene, life::Arrangement::Beside, &mut places.life, out),
-        View::Purchase => purchase::show(ui, scene, &mut places.purchase, refusal, out),
+        View::Board => board::show(ui, scene, &mut places.board),
+        View::Candidates => candidates::show(ui, scene, tight, &mut places.candidates),
+        View::Life => life::show(ui, scene, life::Arrangement::Beside, &mut places.life),
+        View::Purchase => purchase::show(ui, scene, &mut places.purchase),
         View::Start | View::Bench | View::Import | View::Help => {}
     }
 }

@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use egui::{DragValue, RichText, Ui};
 
-use crate::app::actions::Action;
+use crate::app::actions::LiveScene;
 use crate::app::state::{Same, Scene, Session, Snapshot, View};
 use crate::app::widgets::wording::{UNKNOWN, count, verdict};
 use crate::app::widgets::{self, asked::change_job, theme};
@@ -67,13 +67,13 @@ const HOVER: &str =
     "The whole job under other conditions, with the parts as they are chosen. What was entered stays as it is.";
 
 /// Draws what stands in the line; where it is `folded`, the entries behind a button.
-pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut WhatIfState, folded: bool, out: &mut Vec<Action>) {
+pub(crate) fn show(ui: &mut Ui, scene: &LiveScene, state: &mut WhatIfState, folded: bool) {
     if !folded {
         ui.weak("What if").on_hover_text(HOVER);
     }
     widgets::folded(ui, folded, ("What if…", HOVER), |ui| {
         entries(ui, scene.job, &mut state.variant);
-        kept(ui, scene.job, &mut state.variant, out);
+        kept(ui, scene.job, &mut state.variant, scene);
     });
     if state.variant.is_as_entered() {
         if !folded {
@@ -89,7 +89,7 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut WhatIfState, folded: 
     let keep = ui.add_enabled(!known, egui::Button::new("Keep as variant"));
     if keep.on_hover_text("Keeps these conditions in the job, to look at them again.").clicked() {
         let kept = Variant { name: state.variant.in_words(), ..state.variant.clone() };
-        change_job(scene.job, "variants", out, |job| job.variants.push(kept));
+        change_job(scene, "variants", |job| job.variants.push(kept));
     }
     match state.answer.as_ref().filter(|answer| scene.fresh && answer.1 == state.variant) {
         Some((_, _, found)) => outcome(ui, scene, found),
@@ -136,7 +136,7 @@ fn named(ui: &mut Ui, label: &str, name: &str, drag: DragValue) -> bool {
 }
 
 /// The variants kept in the job: one click looks at one again.
-fn kept(ui: &mut Ui, job: &Job, variant: &mut Variant, out: &mut Vec<Action>) {
+fn kept(ui: &mut Ui, job: &Job, variant: &mut Variant, scene: &LiveScene) {
     if job.variants.is_empty() {
         return;
     }
@@ -151,7 +151,7 @@ fn kept(ui: &mut Ui, job: &Job, variant: &mut Variant, out: &mut Vec<Action>) {
                 let remove = ui.small_button("Remove");
                 ui.ctx().accesskit_node_builder(remove.id, |node| node.set_label(format!("Remove variant {name}")));
                 if remove.clicked() {
-                    change_job(job, "variants", out, |job| drop(job.variants.remove(at)));
+                    change_job(scene, "variants", |job| drop(job.variants.remove(at)));
                 }
             });
         }

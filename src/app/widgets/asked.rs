@@ -1,15 +1,17 @@
 //! Fields of positions to be filled in: in the editor, and in place where one of them is missing.
 
+use std::cell::OnceCell;
+
 use egui::{Ui, vec2};
 
-use crate::app::actions::Action;
-use crate::app::state::{Edit, Scene};
-use crate::app::widgets::entry::{Basis, Drafts, ROW, Widths};
+use crate::app::actions::{Action, LiveScene};
+use crate::app::state::Edit;
+use crate::app::widgets::entry::{Basis, ROW, Widths};
 use crate::app::widgets::{field, field::Look, field::Owners};
 use crate::domain::schema::{self, About, Field, JOB, Kind, PHASE, RIPPLE_LINE, contradictions};
 use crate::domain::{Job, Phase, Position, PositionId, RippleLine};
 use crate::files;
-use crate::sizing::{DefaultValue, default_value, reasons::figure};
+use crate::sizing::{Contexts, DefaultValue, PositionContext, default_value, reasons::figure};
 
 /// Where a field stands.
 #[derive(Clone, Copy)]
@@ -27,16 +29,18 @@ impl Place<'_> {
 }
 
 /// The selected positions, ready to be changed together.
-pub(crate) struct Selected<'a> {
-    pub(crate) scene: &'a Scene<'a>,
+pub(crate) struct Selected<'s, 'a> {
+    pub(crate) scene: &'s LiveScene<'a>,
     pub(crate) positions: Vec<(PositionId, &'a Position)>,
+    /// Each made ready, once a field is empty.
+    places: OnceCell<Vec<PositionContext<'a>>>,
 }
 
-impl<'a> Selected<'a> {
+impl<'s, 'a> Selected<'s, 'a> {
     /// Those of `ids` that the job has.
-    pub(crate) fn of(scene: &'a Scene<'a>, ids: &[PositionId]) -> Self {
+    pub(crate) fn of(scene: &'s LiveScene<'a>, ids: &[PositionId]) -> Self {
         let positions = ids.iter().filter_map(|&id| Some((id, scene.job.position(id)?)));
-        Self { scene, positions: positions.collect() }
+        Self { scene, positions: positions.collect(), places: OnceCell::new() }
     }
 
     /// The value they share; `None` where they differ.
@@ -47,13 +51,13 @@ impl<'a> Selected<'a> {
     }
 
     /// Changes a field in all of them; undo names it.
-    pub(crate) fn change(&self, field: &str, out: &mut Vec<Action>, set: impl Fn(&mut Position)) {
+    pub(crate) fn change(&self, field: &str, set: impl Fn(&mut Position)) {
         let changed = self.positions.iter().map(|(id, position)| {
             let mut position = Position::clone(position);
             set(&mut position);
             (*id, position)
         });
-        out.push(Action::Edit(Edit::Positions { changed: changed.collect(), field: field.to_owned() }));
+        self.scene.push(Action::Edit(Edit::Positions { changed: changed.collect(), field: field.to_owned() }));
     }
 
     /// Each of them.
@@ -73,9 +77,14 @@ impl<'a> Selected<'a> {
         if self.positions.len() > COMPARED_MAX {
             return Basis::Several;
         }
-        let defaults =
-            self.positions.iter().map(|(id, _)| default_value(self.scene.job, self.scene.catalog, *id, about.path));
-        let mut defaults: Vec<_> = defaults.collect();
+        let places = self.places.get_or_init(|| match (self.positions.as_slice(), self.scene.place()) {
+            ([(id, _)], Some(place)) if self.scene.selection.position == Some(*id) => vec![place.clone()],
+            (positions, _) => {
+                let all = Contexts::new(self.scene.job, self.scene.catalog);
+                positions.iter().filter_map(|(id, _)| all.at(*id)).collect()
+            }
+        });
+        let mut defaults: Vec<_> = places.iter().map(|place| default_value(place, about.path)).collect();
         defaults.dedup();
         match defaults.as_slice() {
             [Some(DefaultValue::Figure(value))] => {
@@ -101,58 +110,43 @@ impl<'a> Selected<'a> {
 }
 
 /// Changes the job's own figures as one step; undo names the field.
-pub(crate) fn change_job(job: &Job, field: &str, out: &mut Vec<Action>, set: impl FnOnce(&mut Job)) {
-    out.push(Action::Edit(Edit::settings(job, field, set)));
-    out.push(Action::EndEntry);
+pub(crate) fn change_job(scene: &LiveScene, field: &str, set: impl FnOnce(&mut Job)) {
+    scene.push(Action::Edit(Edit::settings(scene.job, field, set)));
+    scene.push(Action::EndEntry);
 }
 
 /// Draws a field of the positions.
-pub(crate) fn show(
-    ui: &mut Ui,
-    selected: &Selected,
-    field: &Field<Position>,
-    place: Place,
-    drafts: &mut Drafts,
-    out: &mut Vec<Action>,
-) {
+pub(crate) fn show(ui: &mut Ui, selected: &Selected, field: &Field<Position>, place: Place) {
     match field.path {
-        "stress.ripple" => return ripple(ui, selected, place, drafts, out),
-        "stress.phases" => return ambient(ui, selected, place, drafts, out),
+        "stress.ripple" => return ripple(ui, selected, place),
+        "stress.phases" => return ambient(ui, selected, place),
         _ => {}
     }
     let owners = Owners {
         of: &selected.all().collect::<Vec<_>>(),
         derived: &|about| selected.derived(about),
         remark: &|about| selected.remark(about),
-        change: &|name, out, set| selected.change(name, out, set),
+        change: &|name, set| selected.change(name, set),
     };
     let look = Look { key: &place.key(field.path), label: None, widths: place.widths };
-    field::show(ui, field, &look, &owners, drafts, out);
+    field::show(ui, field, &look, &owners, selected.scene);
 }
 
 /// Draws the field at a path: of the position, or of the job.
-pub(crate) fn at(
-    ui: &mut Ui,
-    scene: &Scene,
-    id: PositionId,
-    path: &str,
-    place: Place,
-    drafts: &mut Drafts,
-    out: &mut Vec<Action>,
-) {
+pub(crate) fn at(ui: &mut Ui, scene: &LiveScene, id: PositionId, path: &str, place: Place) {
     if let Some(field) = schema::of_position().find(|field| field.path == path) {
-        return show(ui, &Selected::of(scene, &[id]), field, place, drafts, out);
+        return show(ui, &Selected::of(scene, &[id]), field, place);
     }
     let Some(field) = JOB.iter().find(|field| field.path == path) else { return };
     let job = scene.job;
-    let change = |name: &str, out: &mut Vec<Action>, set: &dyn Fn(&mut Job)| change_job(job, name, out, set);
+    let change = |name: &str, set: &dyn Fn(&mut Job)| change_job(scene, name, set);
     let owners = Owners { of: &[job], ..Owners::plain(&change) };
     let look = Look { key: &place.key(path), label: None, widths: place.widths };
-    field::show(ui, field, &look, &owners, drafts, out);
+    field::show(ui, field, &look, &owners, scene);
 }
 
 /// The ripple as it is asked at the bench: one line. A spectrum is told here and changed under Stress.
-fn ripple(ui: &mut Ui, selected: &Selected, place: Place, drafts: &mut Drafts, out: &mut Vec<Action>) {
+fn ripple(ui: &mut Ui, selected: &Selected, place: Place) {
     let lines = |p: &Position| p.stress.ripple.as_ref().map_or(0, Vec::len);
     if selected.most(lines) > 1 {
         let rms_a =
@@ -171,11 +165,11 @@ fn ripple(ui: &mut Ui, selected: &Selected, place: Place, drafts: &mut Drafts, o
             _ => (line != RippleLine::default()).then(|| vec![line]),
         }
     };
-    first(ui, selected, RIPPLE_LINE, &["stress.ripple.a", "stress.ripple.hz"], (&line, &set), place, drafts, out);
+    first(ui, selected, RIPPLE_LINE, &["stress.ripple.a", "stress.ripple.hz"], (&line, &set), place);
 }
 
 /// The ambient as it is asked at the bench: one phase. A profile is told here and changed under Stress.
-fn ambient(ui: &mut Ui, selected: &Selected, place: Place, drafts: &mut Drafts, out: &mut Vec<Action>) {
+fn ambient(ui: &mut Ui, selected: &Selected, place: Place) {
     if selected.most(|p| p.stress.phases.as_ref().map_or(0, Vec::len)) > 1 {
         return told(ui, 1, "Several phases of its own: see Stress.");
     }
@@ -184,7 +178,7 @@ fn ambient(ui: &mut Ui, selected: &Selected, place: Place, drafts: &mut Drafts, 
         let phase = Phase { share: phase.share.or(Some(1.0)), ..phase };
         p.stress.phases = phase.ambient_c.is_some().then(|| vec![phase]);
     };
-    first(ui, selected, PHASE, &["stress.phases.ambient_c"], (&phase, &set), place, drafts, out);
+    first(ui, selected, PHASE, &["stress.phases.ambient_c"], (&phase, &set), place);
 }
 
 /// As many rows as the fields that would stand here otherwise take.
@@ -200,7 +194,6 @@ fn told(ui: &mut Ui, rows: u8, words: &str) {
 type First<'a, T> = (&'a dyn Fn(&Position) -> T, &'a dyn Fn(&mut Position, T));
 
 /// Draws fields of the first entry of a list.
-#[expect(clippy::too_many_arguments, reason = "what is asked, of whom, where, and what becomes of it")]
 fn first<T: Clone + Default>(
     ui: &mut Ui,
     selected: &Selected,
@@ -208,12 +201,10 @@ fn first<T: Clone + Default>(
     paths: &[&str],
     (get, set): First<T>,
     place: Place,
-    drafts: &mut Drafts,
-    out: &mut Vec<Action>,
 ) {
     let first: Vec<T> = selected.all().map(get).collect();
-    let change = |name: &str, out: &mut Vec<Action>, change: &dyn Fn(&mut T)| {
-        selected.change(name, out, |p| {
+    let change = |name: &str, change: &dyn Fn(&mut T)| {
+        selected.change(name, |p| {
             let mut new = get(p);
             change(&mut new);
             set(p, new);
@@ -225,6 +216,6 @@ fn first<T: Clone + Default>(
     for path in paths {
         let Some(field) = fields.iter().find(|field| field.path == *path) else { continue };
         let look = Look { key: &place.key(path), label: None, widths: place.widths };
-        field::show(ui, field, &look, &owners, drafts, out);
+        field::show(ui, field, &look, &owners, selected.scene);
     }
 }

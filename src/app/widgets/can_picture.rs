@@ -8,7 +8,7 @@ use crate::app::widgets::{explain, picture, shapes, theme, theme::Tokens};
 use crate::domain::{Can, Check, Mounting, Outcome};
 use crate::files::drawing::{Anchor, Ink, Line, Shape, dimension};
 use crate::physics::body;
-use crate::sizing::{Evaluation, FitFault, Footprint, PositionContext, reasons::figure, why_not, why_not::Lengths};
+use crate::sizing::{Evaluation, FitFault, Footprint, reasons::figure, why_not, why_not::Lengths};
 
 /// What is drawn.
 pub(crate) struct CanPicture<'a> {
@@ -52,13 +52,13 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, candidate: Candidate, height: f32
     let (Some((_, position)), Some(place)) = (scene.position(), scene.place()) else { return top };
     let (Some(can), Some(evaluation)) = (scene.can(candidate), scene.evaluation(candidate)) else { return top };
     explain::heading(ui, format!("{} from the side", position.reference), "side view");
-    let against = why_not::against(&place, &can, &evaluation).map(|(_, words)| words);
+    let against = why_not::against(place, &can, &evaluation).map(|(_, words)| words);
     let words = against.unwrap_or_else(|| height_in_words(&can, place.room_mm().1));
     let spoken = format!("{} from the side: {}: {words}", position.reference, scene.name(candidate));
     let (rect, _) = picture(ui, vec2(ui.available_width(), height), &spoken);
     let largest = largest_mm([&can, &position.original.can].into_iter());
-    let lengths = why_not::lengths(&place, &can, &evaluation);
-    if let Some(picture) = CanPicture::of(scene, &place, &can, &evaluation, lengths.as_ref(), largest) {
+    let lengths = why_not::lengths(place, &can, &evaluation);
+    if let Some(picture) = CanPicture::of(scene, &can, &evaluation, lengths.as_ref(), largest) {
         CanPicture { names: Some(theme::growth(ui)), ..picture }.paint(ui.painter(), rect, theme::tokens(ui));
     }
     let top = ui.cursor().top();
@@ -70,7 +70,6 @@ impl<'a> CanPicture<'a> {
     /// A part beside the original of the selected position; heights are not named.
     pub(crate) fn of(
         scene: &'a Scene,
-        place: &PositionContext,
         new: &'a Can,
         evaluation: &Evaluation,
         lengths: Option<&'a Lengths>,
@@ -79,7 +78,7 @@ impl<'a> CanPicture<'a> {
         Some(Self {
             new,
             original: &scene.position()?.1.original.can,
-            room_mm: place.room_mm(),
+            room_mm: scene.place()?.room_mm(),
             lid_mm: scene.board().and_then(|board| board.lid_mm),
             lengths,
             fit: evaluation.outcome(Check::Fit),

@@ -2,7 +2,7 @@
 
 use egui::{Button, Id, Popup, Response, RichText, Ui};
 
-use crate::app::actions::{Action, Command};
+use crate::app::actions::{Action, Command, LiveScene};
 use crate::app::widgets::theme;
 
 /// The button most people want next.
@@ -11,18 +11,18 @@ pub(crate) fn primary(ui: &mut Ui, label: &str) -> Response {
     ui.add(Button::new(RichText::new(label).color(tokens.base)).fill(tokens.focus))
 }
 
-/// A button that runs a command. `refused` says why it cannot be carried out now.
-pub(crate) fn button(ui: &mut Ui, command: Command, refused: Option<&str>, out: &mut Vec<Action>) -> Response {
-    add(ui, command, Button::new(command.info().label), refused, out)
+/// A button that runs a command.
+pub(crate) fn button(ui: &mut Ui, scene: &LiveScene, command: Command) -> Response {
+    add(ui, scene, command, Button::new(command.info().label))
 }
 
 /// A menu entry that runs a command and shows its keys; `label` replaces its name where more can be said.
-pub(crate) fn menu_item(ui: &mut Ui, command: Command, label: &str, refused: Option<&str>, out: &mut Vec<Action>) {
+pub(crate) fn menu_item(ui: &mut Ui, scene: &LiveScene, command: Command, label: &str) {
     let mut entry = Button::new(label);
     if let Some(keys) = command.info().keys.first() {
         entry = entry.shortcut_text(ui.ctx().format_shortcut(keys));
     }
-    if add(ui, command, entry, refused, out).clicked() {
+    if add(ui, scene, command, entry).clicked() {
         ui.close();
     }
 }
@@ -31,14 +31,14 @@ pub(crate) fn menu_item(ui: &mut Ui, command: Command, label: &str, refused: Opt
 /// clicked is selected first.
 pub(crate) fn context_menu(
     response: &Response,
+    scene: &LiveScene,
     of: impl std::hash::Hash + std::fmt::Debug,
     commands: &[Command],
-    out: &mut Vec<Action>,
 ) -> bool {
     // A row is another widget once it is selected: the menu goes by what it is about.
     Popup::context_menu(response).id(Id::unique(("menu", of))).show(|ui| {
         for &command in commands {
-            menu_item(ui, command, command.info().label, None, out);
+            menu_item(ui, scene, command, command.info().label);
         }
     });
     response.secondary_clicked()
@@ -57,15 +57,15 @@ pub(crate) const OF_POSITION: [Command; 6] = [
 pub(crate) const OF_CANDIDATE: [Command; 5] =
     [Command::Pick, Command::Pin, Command::Compare, Command::Mark, Command::CopyRows];
 
-fn add(ui: &mut Ui, command: Command, button: Button, refused: Option<&str>, out: &mut Vec<Action>) -> Response {
-    let info = command.info();
+fn add(ui: &mut Ui, scene: &LiveScene, command: Command, button: Button) -> Response {
+    let (info, refused) = (command.info(), scene.refusal(command));
     let mut hover = info.hover.to_owned();
     if let Some(keys) = info.keys.first() {
         hover = format!("{hover} ({})", ui.ctx().format_shortcut(keys));
     }
     let response = ui.add_enabled(refused.is_none(), button).on_hover_text(hover);
     if response.clicked() {
-        out.push(Action::Run(command));
+        scene.push(Action::Run(command));
     }
     response.on_disabled_hover_text(refused.unwrap_or_default())
 }

@@ -1,37 +1,17 @@
 //! A field to type into: with its explanation, what it rests on, and a refusal in place when the entry cannot be used.
 
-use std::collections::BTreeMap;
-
 use egui::{
     Align2, FocusDirection, FontId, Id, Key, Label, Margin, Modifiers, Response, RichText, TextEdit, TextStyle, Ui,
     vec2,
 };
 
-use crate::app::actions::Action;
+use crate::app::actions::{Action, LiveScene};
 use crate::app::widgets::{explain, named, theme};
 use crate::domain::Outcome;
 
 const LABEL_WIDTH: f32 = 186.0;
 const ENTRY_WIDTH: f32 = 112.0;
 pub(crate) const ROW: f32 = 24.0;
-
-/// What is typed and not yet shown as the field prints it: the field in use, and entries that were refused.
-#[derive(Debug, Default)]
-pub(crate) struct Drafts {
-    texts: BTreeMap<String, String>,
-}
-
-impl Drafts {
-    /// Forgets what was typed and refused.
-    pub(crate) fn clear(&mut self) {
-        self.texts.clear();
-    }
-
-    /// Whether something typed into a field is not taken.
-    pub(crate) fn holds(&self, key: &str) -> bool {
-        self.texts.contains_key(key)
-    }
-}
 
 /// Where it is noted which field has the keyboard while nothing is typed into it.
 fn resting() -> Id {
@@ -76,14 +56,8 @@ pub(crate) struct Entry<'a> {
 }
 
 /// Draws the field. `take` is given what was typed, once when the field is left and before that to say why it cannot be used.
-pub(crate) fn show(
-    ui: &mut Ui,
-    drafts: &mut Drafts,
-    entry: &Entry,
-    out: &mut Vec<Action>,
-    take: impl FnOnce(&str, &mut Vec<Action>) -> Result<(), String>,
-) {
-    show_sized(ui, drafts, entry, Widths::EDITOR, out, take);
+pub(crate) fn show(ui: &mut Ui, entry: &Entry, scene: &LiveScene, take: impl FnOnce(&str) -> Result<(), String>) {
+    show_sized(ui, entry, Widths::EDITOR, scene, take);
 }
 
 /// Room for a field, points.
@@ -112,22 +86,21 @@ impl Widths {
 /// The same in a room of its own.
 pub(crate) fn show_sized(
     ui: &mut Ui,
-    drafts: &mut Drafts,
     entry: &Entry,
     widths: Widths,
-    out: &mut Vec<Action>,
-    take: impl FnOnce(&str, &mut Vec<Action>) -> Result<(), String>,
+    scene: &LiveScene,
+    take: impl FnOnce(&str) -> Result<(), String>,
 ) {
     if widths.over {
         ui.vertical(|ui| {
             ui.set_width(widths.entry);
             ui.spacing_mut().item_spacing.y = 2.0;
-            let refused = line(ui, drafts, entry, widths, out, take);
+            let refused = line(ui, entry, widths, scene, take);
             refusal(ui, refused, 0.0);
         });
         return;
     }
-    let refused = ui.horizontal(|ui| line(ui, drafts, entry, widths, out, take)).inner;
+    let refused = ui.horizontal(|ui| line(ui, entry, widths, scene, take)).inner;
     let indent = widths.label + ui.spacing().item_spacing.x;
     refusal(ui, refused, indent);
 }
@@ -135,16 +108,15 @@ pub(crate) fn show_sized(
 /// The field alone; returns why what is typed cannot be used, for the caller to tell.
 pub(crate) fn line(
     ui: &mut Ui,
-    drafts: &mut Drafts,
     entry: &Entry,
     widths: Widths,
-    out: &mut Vec<Action>,
-    take: impl FnOnce(&str, &mut Vec<Action>) -> Result<(), String>,
+    scene: &LiveScene,
+    take: impl FnOnce(&str) -> Result<(), String>,
 ) -> Option<String> {
     let explained = explain::of(entry.name);
     let name = entry.label.or(explained.as_ref().map(|e| e.label)).unwrap_or(entry.name);
     let id = Id::unique(("entry", entry.key));
-    let mut text = drafts.texts.get(entry.key).cloned().unwrap_or_else(|| entry.text.clone());
+    let mut text = scene.drafts.borrow().texts.get(entry.key).cloned().unwrap_or_else(|| entry.text.clone());
     let mut refused = None;
     let label = (widths.label > 0.0).then(|| {
         if !widths.over {
@@ -183,10 +155,10 @@ pub(crate) fn line(
         None => response = named(response, name),
     }
     if response.changed() {
-        drafts.texts.insert(entry.key.to_owned(), text.clone());
+        scene.drafts.borrow_mut().texts.insert(entry.key.to_owned(), text.clone());
     }
     if response.has_focus() {
-        let rests = drafts.texts.is_empty();
+        let rests = scene.drafts.borrow().texts.is_empty();
         ui.data_mut(|data| {
             if rests {
                 data.insert_temp(resting(), response.id);
@@ -195,17 +167,17 @@ pub(crate) fn line(
             }
         });
     }
-    if let Some(draft) = drafts.texts.get(entry.key) {
+    let draft = scene.drafts.borrow().texts.get(entry.key).cloned();
+    if let Some(draft) = draft {
         let left = response.lost_focus();
         if left && ui.input(|input| input.key_pressed(Key::Escape)) {
-            drafts.texts.remove(entry.key);
+            scene.drafts.borrow_mut().texts.remove(entry.key);
         } else {
             // While it is being typed an entry changes nothing: half a figure is another figure.
-            let mut unused = Vec::new();
-            refused = take(draft, if left { out } else { &mut unused }).err();
+            refused = scene.attempt(left, || take(&draft)).err();
             if left && refused.is_none() {
-                drafts.texts.remove(entry.key);
-                out.push(Action::EndEntry);
+                scene.drafts.borrow_mut().texts.remove(entry.key);
+                scene.push(Action::EndEntry);
             }
         }
     }

@@ -2,8 +2,8 @@
 
 use egui::{ComboBox, Ui};
 
-use crate::app::actions::Action;
-use crate::app::widgets::entry::{self, Basis, Drafts, Entry, Widths};
+use crate::app::actions::{Action, LiveScene};
+use crate::app::widgets::entry::{self, Basis, Entry, Widths};
 use crate::app::widgets::{choice, explain, named, theme};
 use crate::domain::Outcome;
 use crate::domain::schema::{About, Absent, Access, Bounds, Field, Kind, Text, spoken};
@@ -29,7 +29,7 @@ impl<'a, T> Owners<'a, T> {
 }
 
 /// Makes a change; the label names it for undo.
-pub(crate) type Change<'a, T> = &'a dyn Fn(&str, &mut Vec<Action>, &dyn Fn(&mut T));
+pub(crate) type Change<'a, T> = &'a dyn Fn(&str, &dyn Fn(&mut T));
 
 /// How a field is shown.
 pub(crate) struct Look<'a> {
@@ -76,42 +76,28 @@ fn absent<T>(field: &Field<T>, owners: &Owners<T>) -> Basis {
 }
 
 /// Draws the field.
-pub(crate) fn show<T: Default>(
-    ui: &mut Ui,
-    field: &Field<T>,
-    look: &Look,
-    owners: &Owners<T>,
-    drafts: &mut Drafts,
-    out: &mut Vec<Action>,
-) {
+pub(crate) fn show<T: Default>(ui: &mut Ui, field: &Field<T>, look: &Look, owners: &Owners<T>, scene: &LiveScene) {
     match (field.access, field.kind) {
-        (Access::Word(..), Kind::Word(words)) => word(ui, field, words, look.widths, owners, out),
+        (Access::Word(..), Kind::Word(words)) => word(ui, field, words, look.widths, owners, scene),
         (Access::Flag(get, set), _) => {
             ui.horizontal_wrapped(|ui| {
                 let mut on = owners.of.iter().all(|owner| get(owner));
                 if explain::on(ui.checkbox(&mut on, field.label), field.path).changed() {
-                    (owners.change)(&field.label.to_lowercase(), out, &|owner| set(owner, on));
-                    out.push(Action::EndEntry);
+                    (owners.change)(&field.label.to_lowercase(), &|owner| set(owner, on));
+                    scene.push(Action::EndEntry);
                 }
-                back(ui, field, owners, out);
+                back(ui, field, owners, scene);
             });
         }
         (Access::Special, _) => {}
-        _ => typed(ui, field, look, owners, drafts, out),
+        _ => typed(ui, field, look, owners, scene),
     }
     if let Some(remark) = (owners.remark)(field) {
         ui.colored_label(theme::tokens(ui).outcome(Outcome::Marginal).ink, format!("Contradiction: {remark}."));
     }
 }
 
-fn typed<T: Default>(
-    ui: &mut Ui,
-    field: &Field<T>,
-    look: &Look,
-    owners: &Owners<T>,
-    drafts: &mut Drafts,
-    out: &mut Vec<Action>,
-) {
+fn typed<T: Default>(ui: &mut Ui, field: &Field<T>, look: &Look, owners: &Owners<T>, scene: &LiveScene) {
     let (text, basis) = match shared(field, owners) {
         Err(()) => (String::new(), Basis::Several),
         Ok(Some(text)) => (text, Basis::Free),
@@ -126,27 +112,27 @@ fn typed<T: Default>(
         _ => "",
     };
     let entry = Entry { name: field.path, key: look.key, label: look.label, text, basis, symbol };
-    let mut draw = |ui: &mut Ui, out: &mut Vec<Action>| {
+    let draw = |ui: &mut Ui| {
         let widths = Widths { fills: look.widths.fills && field.absent != Absent::Default, ..look.widths };
-        entry::show_sized(ui, drafts, &entry, widths, out, |typed, out| {
+        entry::show_sized(ui, &entry, widths, scene, |typed| {
             enter(field, &mut T::default(), typed)?;
             // What was refused would have been refused above.
-            (owners.change)(&field.label.to_lowercase(), out, &|owner| _ = enter(field, owner, typed));
+            (owners.change)(&field.label.to_lowercase(), &|owner| _ = enter(field, owner, typed));
             Ok(())
         });
     };
     if field.absent == Absent::Default {
         ui.horizontal_wrapped(|ui| {
-            draw(ui, out);
-            back(ui, field, owners, out);
+            draw(ui);
+            back(ui, field, owners, scene);
         });
     } else {
-        draw(ui, out);
+        draw(ui);
     }
 }
 
 /// Says that a field with a default is at it, or offers the way back.
-fn back<T: Default>(ui: &mut Ui, field: &Field<T>, owners: &Owners<T>, out: &mut Vec<Action>) {
+fn back<T: Default>(ui: &mut Ui, field: &Field<T>, owners: &Owners<T>, scene: &LiveScene) {
     if field.absent != Absent::Default {
         return;
     }
@@ -157,10 +143,10 @@ fn back<T: Default>(ui: &mut Ui, field: &Field<T>, owners: &Owners<T>, out: &mut
     }
     let reset = format!("Reset to {}", usual.as_deref().unwrap_or("no"));
     if ui.button(reset).on_hover_text(format!("{}: back to the default.", field.label)).clicked() {
-        (owners.change)(&field.label.to_lowercase(), out, &|owner| {
+        (owners.change)(&field.label.to_lowercase(), &|owner| {
             _ = enter(field, owner, usual.as_deref().unwrap_or_default());
         });
-        out.push(Action::EndEntry);
+        scene.push(Action::EndEntry);
     }
 }
 
@@ -171,7 +157,7 @@ fn word<T>(
     words: &[&'static str],
     widths: Widths,
     owners: &Owners<T>,
-    out: &mut Vec<Action>,
+    scene: &LiveScene,
 ) {
     let Access::Word(_, set) = field.access else { return };
     let present = shared(field, owners);
@@ -194,8 +180,8 @@ fn word<T>(
         });
         let (response, chosen) = choice(ui, list, entries);
         if let Some(word) = chosen {
-            (owners.change)(&field.label.to_lowercase(), out, &|owner| set(owner, word));
-            out.push(Action::EndEntry);
+            (owners.change)(&field.label.to_lowercase(), &|owner| set(owner, word));
+            scene.push(Action::EndEntry);
         }
         match label {
             Some(label) => _ = response.labelled_by(label.id),

@@ -7,6 +7,7 @@ pub(crate) mod caution;
 pub(crate) mod cells;
 mod choice;
 mod command;
+pub(crate) mod drafts;
 pub(crate) mod entry;
 pub(crate) mod explain;
 pub(crate) mod field;

@@ -5,8 +5,7 @@ use egui::{RichText, Ui, vec2};
 use super::past::reading;
 use super::shared::{above_foot, follow_enter, main_button, name};
 use super::state::{BenchState, FIRST, NOT_RECORDED, Prepared, change};
-use crate::app::actions::{Action, BenchAction};
-use crate::app::state::Scene;
+use crate::app::actions::{Action, BenchAction, LiveScene};
 use crate::app::widgets::field::{self, Look, Owners, no_remark};
 use crate::app::widgets::{caution, entry::Basis, entry::Widths, theme, wording, wording::original, wording::percent};
 use crate::domain::schema::{Field, POSITION_RECORD};
@@ -29,8 +28,8 @@ const LINES: [&[&str]; 5] = [
 /// Height of a window that has room for a caution in full above the fields, points.
 const CAUTION_IN_FULL: f32 = 600.0;
 
-struct Can<'a> {
-    scene: &'a Scene<'a>,
+struct Can<'a, 'j> {
+    scene: &'a LiveScene<'j>,
     prepared: &'a Prepared,
     unit: usize,
     id: PositionId,
@@ -38,7 +37,7 @@ struct Can<'a> {
     record: PositionRecord,
 }
 
-pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut BenchState, prepared: &Prepared, out: &mut Vec<Action>) {
+pub(super) fn show(ui: &mut Ui, scene: &LiveScene, state: &mut BenchState, prepared: &Prepared) {
     let Some((id, position)) = scene.position().filter(|(id, _)| id.board == prepared.board.board) else {
         ui.label("Click a can on the map, or go to the next one that is not done (N).");
         return;
@@ -48,7 +47,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut BenchState, prepared:
     let record = record.unwrap_or_else(|| PositionRecord::of(&prepared.board.name, &position.reference));
     let can = Can { scene, prepared, unit: state.unit, id, position, record };
     let focused = ui.memory(egui::Memory::focused);
-    above_foot(ui, "bench can", |ui, foot| if foot { can.tick(ui, state, out) } else { can.fields(ui, state, out) });
+    above_foot(ui, "bench can", |ui, foot| if foot { can.tick(ui, state) } else { can.fields(ui, state) });
     follow_enter(ui, focused, state, &LINES.concat());
 }
 
@@ -65,8 +64,8 @@ fn columns(ui: &Ui, paths: &[&str], room: f32) -> (usize, f32) {
     (columns, width(columns))
 }
 
-impl Can<'_> {
-    fn fields(&self, ui: &mut Ui, state: &mut BenchState, out: &mut Vec<Action>) {
+impl Can<'_, '_> {
+    fn fields(&self, ui: &mut Ui, state: &mut BenchState) {
         let planned = self.scene.chosen().map_or("no part chosen", |part| self.scene.name(part));
         ui.horizontal_wrapped(|ui| {
             ui.spacing_mut().interact_size.y = 0.0;
@@ -86,16 +85,16 @@ impl Can<'_> {
         for (line, paths) in LINES.iter().enumerate() {
             let (columns, width) = columns(ui, paths, room);
             for paths in paths.chunks(columns) {
-                ui.horizontal_top(|ui| self.line(ui, state, paths, width, out));
+                ui.horizontal_top(|ui| self.line(ui, state, paths, width));
             }
             match line {
                 0 => {
                     self.condition(ui);
-                    self.take_over(ui, out);
+                    self.take_over(ui);
                     self.fitting(ui);
                 }
                 1 => self.limits(ui),
-                3 => self.same_lot(ui, out),
+                3 => self.same_lot(ui),
                 _ => {}
             }
         }
@@ -112,7 +111,7 @@ impl Can<'_> {
         ui.label(words);
     }
 
-    fn line(&self, ui: &mut Ui, state: &mut BenchState, paths: &[&str], width: f32, out: &mut Vec<Action>) {
+    fn line(&self, ui: &mut Ui, state: &mut BenchState, paths: &[&str], width: f32) {
         for field in fields(paths) {
             let look = Look { key: field.path, label: None, widths: Widths::over(width) };
             let owners = Owners {
@@ -122,9 +121,10 @@ impl Can<'_> {
                     _ => Basis::Unknown,
                 },
                 remark: &no_remark,
-                change: &|what, out, set| out.push(self.change(what, set)),
+                change: &|what, set| self.scene.push(self.change(what, set)),
             };
-            field::show(ui, field, &look, &owners, &mut state.drafts, out);
+            let show = || field::show(ui, field, &look, &owners, self.scene);
+            self.scene.typing(&mut state.drafts, show);
         }
     }
 
@@ -135,7 +135,7 @@ impl Can<'_> {
     }
 
     /// What the position holds as measured without saying on which unit: on this one, with one press.
-    fn take_over(&self, ui: &mut Ui, out: &mut Vec<Action>) {
+    fn take_over(&self, ui: &mut Ui) {
         let Some(held) = self.position.measured.as_ref().filter(|held| held.unit.is_none()) else { return };
         let Measured { capacitance_uf, esr_mohm, esr_hz, .. } = *held;
         let before = Reading { capacitance_uf, esr_mohm, esr_hz, leakage_ua: None };
@@ -145,8 +145,8 @@ impl Can<'_> {
         let button = ui.button(format!("As entered: {}", reading(&before)));
         if button.on_hover_text("What the editor or a list says was measured here, as measured on this unit.").clicked()
         {
-            out.push(self.change("old part", |at| at.before = before));
-            out.push(Action::EndEntry);
+            self.scene.push(self.change("old part", |at| at.before = before));
+            self.scene.push(Action::EndEntry);
         }
     }
 
@@ -230,7 +230,7 @@ impl Can<'_> {
     }
 
     /// Lot and date code of the same part at another can of the unit, to be taken over with one press.
-    fn same_lot(&self, ui: &mut Ui, out: &mut Vec<Action>) {
+    fn same_lot(&self, ui: &mut Ui) {
         let planned = self.scene.chosen().map(|part| self.scene.name(part));
         let part = if self.record.part_number.is_empty() { planned } else { Some(self.record.part_number.as_str()) };
         let known = self.prepared.unit.iter().flat_map(|unit| unit.positions.iter().rev());
@@ -241,15 +241,15 @@ impl Can<'_> {
         let Some(other) = known.next() else { return };
         let words = format!("As at {}: {}", other.reference, [&*other.lot, &*other.date_code].join(" ").trim());
         if ui.button(words).on_hover_text("Takes over lot and date code of the same part.").clicked() {
-            out.push(self.change("lot", |at| {
+            self.scene.push(self.change("lot", |at| {
                 other.lot.clone_into(&mut at.lot);
                 other.date_code.clone_into(&mut at.date_code);
             }));
-            out.push(Action::EndEntry);
+            self.scene.push(Action::EndEntry);
         }
     }
 
-    fn tick(&self, ui: &mut Ui, state: &mut BenchState, out: &mut Vec<Action>) {
+    fn tick(&self, ui: &mut Ui, state: &mut BenchState) {
         if self.record.is_done() {
             let unnamed = self.record.is_done_unnamed();
             let words = if unnamed { format!("Done, {NOT_RECORDED}") } else { "Done".to_owned() };
@@ -259,7 +259,7 @@ impl Can<'_> {
                 ui.label(RichText::new(words).heading().color(ink));
                 let back = ui.add(egui::Button::new("Not done").min_size(vec2(90.0, 0.0)));
                 if back.on_hover_text("Takes the tick back.").clicked() {
-                    out.push(Action::Bench(BenchAction::Done(false)));
+                    self.scene.push(Action::Bench(BenchAction::Done(false)));
                 }
             });
         }
@@ -273,7 +273,11 @@ impl Can<'_> {
         let hover = "Ticks this can, names the part that went in, and goes to the next one that is not done. Enter in the last field leads here.";
         let button = main_button(ui, state, words, true).on_hover_text(hover);
         if button.clicked() {
-            out.push(Action::Bench(if self.record.is_done() { BenchAction::Next } else { BenchAction::Done(true) }));
+            self.scene.push(Action::Bench(if self.record.is_done() {
+                BenchAction::Next
+            } else {
+                BenchAction::Done(true)
+            }));
         }
     }
 }

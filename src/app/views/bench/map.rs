@@ -4,14 +4,13 @@
 use egui::{Role, Sense, Shape, Stroke, Ui, WidgetInfo, vec2};
 
 use super::state::{BenchState, FIRST, Prepared, Sheet};
-use crate::app::actions::Action;
-use crate::app::state::Scene;
+use crate::app::actions::{Action, LiveScene};
 use crate::app::widgets::map::{FOOT, foot, ground, hit, photo, ring, target_of, told};
 use crate::app::widgets::{map::camera::Camera, shapes, theme};
 use crate::domain::{PositionId, Side};
 use crate::files::{board_colours::Colours, board_drawing::Drawing};
 
-pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut BenchState, prepared: &Prepared, out: &mut Vec<Action>) {
+pub(super) fn show(ui: &mut Ui, scene: &LiveScene, state: &mut BenchState, prepared: &Prepared) {
     let Some(board) = scene.board() else { return };
     let (tokens, map) = (theme::tokens(ui), &prepared.map);
     let size = ui.available_size().max(vec2(80.0, 80.0));
@@ -48,7 +47,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut BenchState, prepared:
         response.on_hover_text(words);
     }
     if let Some(id) = chosen {
-        out.push(Action::Select(id));
+        scene.push(Action::Select(id));
         state.sheet = Sheet::Can;
         state.keyboard_to = Some(FIRST);
     }

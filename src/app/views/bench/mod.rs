@@ -11,7 +11,7 @@ mod state;
 
 use egui::{CentralPanel, Frame, Margin, Panel, RichText, Ui, vec2};
 
-use crate::app::actions::{Action, BenchAction, Command, Refusal};
+use crate::app::actions::{Action, BenchAction, Command, LiveScene};
 use crate::app::state::Scene;
 use crate::app::widgets::{self, theme, wording::width};
 use shared::name;
@@ -23,7 +23,7 @@ const TARGET: f32 = 44.0;
 const TARGET_SHORT: f32 = 32.0;
 
 /// Draws the view.
-pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut BenchState, refusal: &Refusal, out: &mut Vec<Action>) {
+pub(crate) fn show(ui: &mut Ui, scene: &LiveScene, state: &mut BenchState) {
     let short = ui.ctx().content_rect().height() <= theme::space::SHORT;
     let growth = theme::grow(ui);
     ui.spacing_mut().interact_size.y = if short { TARGET_SHORT } else { TARGET * growth };
@@ -32,18 +32,18 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut BenchState, refusal: 
         ui.label("The bench is being prepared.");
         return;
     };
-    strip(ui, scene, state, &prepared, out);
+    strip(ui, scene, state, &prepared);
     if prepared.board.board != scene.selection.board {
         // The board that was selected is not in a unit of this type.
-        out.push(Action::SelectBoard(prepared.board.board));
+        scene.push(Action::SelectBoard(prepared.board.board));
         ui.ctx().request_repaint();
         return;
     }
     if state.sheet == Sheet::Records {
-        records::show(ui, scene, &mut state.selected, refusal, out);
+        records::show(ui, scene, &mut state.selected);
         return;
     }
-    keys(ui, scene, state, &prepared, out);
+    keys(ui, scene, state, &prepared);
     let room = ui.available_width();
     let frame = Frame::new().inner_margin(Margin { left: 10, right: 4, top: 4, bottom: 6 });
     let panel =
@@ -51,16 +51,16 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut BenchState, refusal: 
     panel.show(ui, |ui| {
         tabs(ui, scene, state, &prepared);
         if state.sheet == Sheet::Unit {
-            sheet::show(ui, scene, state, &prepared, refusal, out);
+            sheet::show(ui, scene, state, &prepared);
         } else {
-            form::show(ui, scene, state, &prepared, out);
+            form::show(ui, scene, state, &prepared);
         }
     });
-    CentralPanel::no_frame().show(ui, |ui| map::show(ui, scene, state, &prepared, out));
+    CentralPanel::no_frame().show(ui, |ui| map::show(ui, scene, state, &prepared));
 }
 
 /// Units, boards, how far it is, and the way on.
-fn strip(ui: &mut Ui, scene: &Scene, state: &mut BenchState, prepared: &Prepared, out: &mut Vec<Action>) {
+fn strip(ui: &mut Ui, scene: &LiveScene, state: &mut BenchState, prepared: &Prepared) {
     let units: Vec<String> = scene.job.bench.iter().map(|unit| name(Some(unit))).collect();
     let boards: Vec<String> =
         prepared.progress.iter().map(|(of, done, all)| format!("{} {done}/{all}", of.name)).collect();
@@ -85,7 +85,7 @@ fn strip(ui: &mut Ui, scene: &Scene, state: &mut BenchState, prepared: &Prepared
             chosen.into_iter().for_each(|at| state.show_unit(at));
         }
         if ui.button("New unit").on_hover_text("Puts another unit on the bench.").clicked() {
-            out.push(Action::Bench(BenchAction::NewUnit));
+            scene.push(Action::Bench(BenchAction::NewUnit));
         }
         let hover = "What was done to each serial number, when it is due, and how its parts wore.";
         if ui.selectable_label(!working, records).on_hover_text(hover).clicked() {
@@ -99,7 +99,7 @@ fn strip(ui: &mut Ui, scene: &Scene, state: &mut BenchState, prepared: &Prepared
             "Shows this board of the unit; how many of its positions are done.",
         );
         let chosen = widgets::pills(ui, "Board of the unit", &boards, now, (apart, hover));
-        chosen.into_iter().for_each(|at| state.show_board(at, prepared, out));
+        chosen.into_iter().for_each(|at| state.show_board(at, prepared, scene));
         if working {
             let next = width(ui, "Next") + padding;
             if width(ui, &done) + gap + next <= ui.available_size_before_wrap().x {
@@ -107,7 +107,7 @@ fn strip(ui: &mut Ui, scene: &Scene, state: &mut BenchState, prepared: &Prepared
             }
             let hover = "Goes to the next can that is not done (N).";
             if ui.button("Next").on_hover_text(hover).clicked() {
-                out.push(Action::Run(Command::NextOpen));
+                scene.push(Action::Run(Command::NextOpen));
             }
         }
     });
@@ -135,7 +135,7 @@ fn tabs(ui: &mut Ui, scene: &Scene, state: &mut BenchState, prepared: &Prepared)
 
 /// Enter leads into the first field; up and down a page from can to can while something is typed, since the arrows belong to the
 /// field.
-fn keys(ui: &Ui, scene: &Scene, state: &mut BenchState, prepared: &Prepared, out: &mut Vec<Action>) {
+fn keys(ui: &Ui, scene: &LiveScene, state: &mut BenchState, prepared: &Prepared) {
     let Some((id, _)) = scene.position() else { return };
     if ui.memory(egui::Memory::focused).is_none() && ui.input(|input| input.key_pressed(egui::Key::Enter)) {
         (state.sheet, state.keyboard_to) = (Sheet::Can, Some(FIRST));
@@ -146,6 +146,6 @@ fn keys(ui: &Ui, scene: &Scene, state: &mut BenchState, prepared: &Prepared, out
     let here = cans.iter().position(|can| can.id == id);
     if let Some(to) = here.and_then(|at| at.checked_add_signed(step)).and_then(|at| cans.get(at)).filter(|_| step != 0)
     {
-        out.push(Action::Select(to.id));
+        scene.push(Action::Select(to.id));
     }
 }

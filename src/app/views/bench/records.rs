@@ -3,21 +3,15 @@
 use egui::{Panel, ScrollArea, Ui};
 
 use super::{past, shared::unsaved};
-use crate::app::actions::{Action, BenchAction, Command, Refusal};
+use crate::app::actions::{Action, BenchAction, Command, LiveScene};
 use crate::app::state::Scene;
 use crate::app::widgets::{self, explain, theme};
 use crate::domain::{Date, Outcome};
 use crate::files::unit_record::due_dates;
 use crate::sizing::reasons::figure;
 
-pub(super) fn show(
-    ui: &mut Ui,
-    scene: &Scene,
-    selected: &mut Option<String>,
-    refusal: &Refusal,
-    out: &mut Vec<Action>,
-) {
-    if unsaved(ui, refusal, out) {
+pub(super) fn show(ui: &mut Ui, scene: &LiveScene, selected: &mut Option<String>) {
+    if unsaved(ui, scene) {
         return;
     }
     let frame = egui::Frame::new().inner_margin(egui::Margin { right: 10, ..egui::Margin::ZERO });
@@ -29,10 +23,10 @@ pub(super) fn show(
     let frame = egui::Frame::new().inner_margin(egui::Margin { left: 10, ..egui::Margin::ZERO });
     egui::CentralPanel::no_frame().frame(frame).show(ui, |ui| {
         ui.horizontal_wrapped(|ui| {
-            widgets::button(ui, Command::ExportUnits, None, out);
+            widgets::button(ui, scene, Command::ExportUnits);
             let again = selected.as_ref().map(|serial| format!("Rebuild {serial} again"));
             if again.is_some_and(|words| ui.button(words).on_hover_text("Puts this unit on the bench.").clicked()) {
-                out.push(Action::Bench(BenchAction::NewUnit));
+                scene.push(Action::Bench(BenchAction::NewUnit));
             }
         });
         let records = &scene.records.records;

@@ -3,7 +3,7 @@
 use egui::{Button, Id, Key, RichText, ScrollArea, Ui, vec2};
 
 use super::{state::BenchState, state::FOOT};
-use crate::app::actions::{Action, Command, Refusal};
+use crate::app::actions::{Command, LiveScene};
 use crate::app::widgets::{self, theme};
 use crate::domain::UnitAtBench;
 
@@ -16,11 +16,11 @@ pub(super) fn name(unit: Option<&UnitAtBench>) -> String {
 }
 
 /// Says that the job must be saved before there is a record; whether that is so.
-pub(super) fn unsaved(ui: &mut Ui, refusal: &Refusal, out: &mut Vec<Action>) -> bool {
-    let unsaved = refusal(Command::ExportUnits).is_some();
+pub(super) fn unsaved(ui: &mut Ui, scene: &LiveScene) -> bool {
+    let unsaved = scene.refusal(Command::ExportUnits).is_some();
     if unsaved {
         ui.label("The record of the units lies beside the job file: save the job first.");
-        widgets::button(ui, Command::SaveAs, None, out);
+        widgets::button(ui, scene, Command::SaveAs);
     }
     unsaved
 }

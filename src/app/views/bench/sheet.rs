@@ -4,7 +4,7 @@ use egui::{ComboBox, Ui};
 
 use super::shared::{above_foot, follow_enter, main_button, name, unsaved};
 use super::state::{BenchState, Prepared, change};
-use crate::app::actions::{Action, BenchAction, Refusal};
+use crate::app::actions::{Action, BenchAction, LiveScene};
 use crate::app::state::Scene;
 use crate::app::widgets::field::{self, Look, Owners, no_remark};
 use crate::app::widgets::{self, entry::Basis, entry::Widths, theme};
@@ -13,14 +13,7 @@ use crate::files::unit_record::is_recorded;
 
 const FIELDS: [&str; 5] = ["bench.serial", "bench.date", "bench.technician", "bench.esr_hz", "bench.note"];
 
-pub(super) fn show(
-    ui: &mut Ui,
-    scene: &Scene,
-    state: &mut BenchState,
-    prepared: &Prepared,
-    refusal: &Refusal,
-    out: &mut Vec<Action>,
-) {
+pub(super) fn show(ui: &mut Ui, scene: &LiveScene, state: &mut BenchState, prepared: &Prepared) {
     let Some(unit) = &prepared.unit else {
         ui.label("No unit is at the bench. Put one there by New unit, or measure its first can: it can get its number later.");
         return;
@@ -29,24 +22,24 @@ pub(super) fn show(
     let focused = ui.memory(egui::Memory::focused);
     above_foot(ui, "bench unit", |ui, foot| {
         if foot {
-            return record(ui, scene, state, unit, refusal, out);
+            return record(ui, scene, state, unit);
         }
-        fields(ui, scene, state, unit, out);
-        unit_type(ui, scene, state.unit, unit, out);
+        fields(ui, scene, state, unit);
+        unit_type(ui, scene, state.unit, unit);
         for (of, done, all) in &prepared.progress {
             ui.label(format!("{}: {done} of {all} done", of.name));
         }
-        others(ui, scene, state, prepared, unit, out);
+        others(ui, scene, state, prepared, unit);
         let away =
             ui.button("Take off the bench").on_hover_text("Forgets what was entered of it; undo brings it back.");
         if away.clicked() {
-            out.push(Action::Bench(BenchAction::RemoveUnit));
+            scene.push(Action::Bench(BenchAction::RemoveUnit));
         }
     });
     follow_enter(ui, focused, state, &FIELDS);
 }
 
-fn fields(ui: &mut Ui, scene: &Scene, state: &mut BenchState, unit: &UnitAtBench, out: &mut Vec<Action>) {
+fn fields(ui: &mut Ui, scene: &LiveScene, state: &mut BenchState, unit: &UnitAtBench) {
     let width = ui.available_width() - 4.0;
     let at = state.unit;
     // A change of the number or of the frequency changes what positions keep of this unit.
@@ -65,12 +58,12 @@ fn fields(ui: &mut Ui, scene: &Scene, state: &mut BenchState, unit: &UnitAtBench
                 _ => Basis::Unknown,
             },
             remark: &no_remark,
-            change: &|what, out, set| {
+            change: &|what, set| {
                 let label = format!("{what} of {}", name(Some(unit)));
-                out.push(change(scene, at, &touched, label, set));
+                scene.push(change(scene, at, &touched, label, set));
             },
         };
-        field::show(ui, field, &look, &owners, &mut state.drafts, out);
+        scene.typing(&mut state.drafts, || field::show(ui, field, &look, &owners, scene));
     }
     if unit.date.is_none() {
         let today =
@@ -80,14 +73,7 @@ fn fields(ui: &mut Ui, scene: &Scene, state: &mut BenchState, unit: &UnitAtBench
 }
 
 /// Other parts and test points, a line each.
-fn others(
-    ui: &mut Ui,
-    scene: &Scene,
-    state: &mut BenchState,
-    prepared: &Prepared,
-    unit: &UnitAtBench,
-    out: &mut Vec<Action>,
-) {
+fn others(ui: &mut Ui, scene: &LiveScene, state: &mut BenchState, prepared: &Prepared, unit: &UnitAtBench) {
     if prepared.others.is_empty() {
         return;
     }
@@ -98,20 +84,20 @@ fn others(
         let place = format!("{} {}", planned.board, planned.reference);
         let known = unit.at(&planned.board, &planned.reference).cloned();
         let record = known.unwrap_or_else(|| PositionRecord::of(&planned.board, &planned.reference));
-        let edit = |what: &str, out: &mut Vec<Action>, set: &dyn Fn(&mut PositionRecord)| {
+        let edit = |what: &str, set: &dyn Fn(&mut PositionRecord)| {
             let label = format!("{what} of {place}, {}", name(Some(unit)));
-            out.push(change(scene, at, &[], label, |unit| unit.change(&planned.board, &planned.reference, set)));
+            scene.push(change(scene, at, &[], label, |unit| unit.change(&planned.board, &planned.reference, set)));
         };
         let mut done = record.is_done();
         let words = format!("{place} {} {}", schema::spoken(&planned.kind), planned.part_number);
         if ui.checkbox(&mut done, words.trim()).on_hover_text("Whether it was done.").changed() {
-            edit("done", out, &|at| {
+            edit("done", &|at| {
                 at.done = done.then_some(true);
                 if done && at.part_number.is_empty() {
                     planned.part_number.clone_into(&mut at.part_number);
                 }
             });
-            out.push(Action::EndEntry);
+            scene.push(Action::EndEntry);
         }
         ui.horizontal_top(|ui| {
             for (path, short) in [
@@ -123,14 +109,14 @@ fn others(
                 let (key, label) = (format!("{path} {place}"), format!("{} {short}", planned.reference));
                 let look = Look { key: &key, label: Some(&label), widths: Widths::over(width) };
                 let owners = Owners { of: &[&record], derived: &|_| Basis::Unknown, remark: &no_remark, change: &edit };
-                field::show(ui, field, &look, &owners, &mut state.drafts, out);
+                scene.typing(&mut state.drafts, || field::show(ui, field, &look, &owners, scene));
             }
         });
     }
 }
 
 /// The type of the unit, where there are several.
-fn unit_type(ui: &mut Ui, scene: &Scene, at: usize, unit: &UnitAtBench, out: &mut Vec<Action>) {
+fn unit_type(ui: &mut Ui, scene: &LiveScene, at: usize, unit: &UnitAtBench) {
     let types = &scene.job.unit_types;
     if types.len() < 2 {
         return;
@@ -142,8 +128,8 @@ fn unit_type(ui: &mut Ui, scene: &Scene, at: usize, unit: &UnitAtBench, out: &mu
     let (response, chosen) = widgets::choice(ui, list, entries);
     ui.ctx().accesskit_node_builder(response.id, |node| node.set_label("Type of unit"));
     if let Some(chosen) = chosen {
-        out.push(change(scene, at, &[], format!("type of {}", name(Some(unit))), |unit| unit.unit_type = chosen));
-        out.push(Action::EndEntry);
+        scene.push(change(scene, at, &[], format!("type of {}", name(Some(unit))), |unit| unit.unit_type = chosen));
+        scene.push(Action::EndEntry);
     }
 }
 
@@ -164,16 +150,9 @@ fn refused(scene: &Scene, unit: &UnitAtBench, at: usize) -> Option<String> {
     unit.positions.is_empty().then(|| "Nothing was measured or fitted yet.".into())
 }
 
-fn record(
-    ui: &mut Ui,
-    scene: &Scene,
-    state: &mut BenchState,
-    unit: &UnitAtBench,
-    refusal: &Refusal,
-    out: &mut Vec<Action>,
-) {
+fn record(ui: &mut Ui, scene: &LiveScene, state: &mut BenchState, unit: &UnitAtBench) {
     let tokens = theme::tokens(ui);
-    if unsaved(ui, refusal, out) {
+    if unsaved(ui, scene) {
         return;
     }
     let refused = refused(scene, unit, state.unit);
@@ -190,6 +169,6 @@ fn record(
     }
     let open = refused.is_none() && (!twice || state.again);
     if main_button(ui, state, "Add to the record", open).clicked() {
-        out.push(Action::Bench(BenchAction::AddRecord));
+        scene.push(Action::Bench(BenchAction::AddRecord));
     }
 }

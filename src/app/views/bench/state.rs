@@ -3,9 +3,9 @@
 use std::path::PathBuf;
 use std::sync::Arc;
 
-use crate::app::actions::{Action, BenchAction};
+use crate::app::actions::{Action, BenchAction, LiveScene};
 use crate::app::state::{Edit, Reveal, Same, Scene, Session, Snapshot, View};
-use crate::app::widgets::{entry::Drafts, map::Drawn, map::camera::Camera, map::photo};
+use crate::app::widgets::{drafts::Drafts, map::Drawn, map::camera::Camera, map::photo};
 use crate::app::work::{AnyWorker, Worker};
 use crate::domain::{
     BoardOfUnit, Date, Job, PositionId, PositionRecord, Side, UnitAtBench, boards_of_unit, others_of_unit,
@@ -114,10 +114,10 @@ impl BenchState {
         (self.unit, self.again) = (at, false);
     }
 
-    pub(super) fn show_board(&mut self, at: usize, prepared: &Prepared, out: &mut Vec<Action>) {
+    pub(super) fn show_board(&mut self, at: usize, prepared: &Prepared, scene: &LiveScene) {
         self.copy = at;
         self.sheet = if self.sheet == Sheet::Records { Sheet::Can } else { self.sheet };
-        out.extend(prepared.progress.get(at).map(|(of, ..)| Action::SelectBoard(of.board)));
+        scene.extend(prepared.progress.get(at).map(|(of, ..)| Action::SelectBoard(of.board)));
     }
 
     /// Takes in the record once it is read or added to, and asks for it while the bench is shown.

@@ -3,8 +3,8 @@
 use egui::text::{LayoutJob, TextWrapping};
 use egui::{Align2, Color32, FontFamily, FontId, Pos2, Rect, ScrollArea, Sense, Stroke, StrokeKind, Ui, pos2, vec2};
 
-use crate::app::actions::action::Action;
 use crate::app::actions::command::Command;
+use crate::app::actions::{Action, LiveScene};
 use crate::app::state::scene::Scene;
 use crate::app::state::selection::{Candidate, List};
 use crate::app::views::board::fit;
@@ -16,7 +16,7 @@ use crate::domain::style::money;
 use crate::domain::{Can, INVENTED, Outcome, PartId};
 use crate::sizing::reasons::figure;
 use crate::sizing::why_not::{self, Lengths};
-use crate::sizing::{Evaluation, PositionContext, Terms};
+use crate::sizing::{Evaluation, Terms};
 
 /// A part with everything a card shows of it.
 struct Card<'a> {
@@ -29,15 +29,16 @@ struct Card<'a> {
 }
 
 impl<'a> Card<'a> {
-    fn of(scene: &Scene<'a>, place: &PositionContext, candidate: Candidate) -> Option<Self> {
-        let (can, evaluation) = (scene.can(candidate)?, scene.evaluation(candidate)?);
+    fn of(scene: &Scene<'a>, candidate: Candidate) -> Option<Self> {
+        let (place, can, evaluation) = (scene.place()?, scene.can(candidate)?, scene.evaluation(candidate)?);
         let lengths = why_not::lengths(place, &can, &evaluation);
         let against = why_not::against(place, &can, &evaluation).map(|(_, words)| words);
         Some(Self { name: scene.name(candidate), can, evaluation, lengths, against })
     }
 
     /// What stands beside the picture.
-    fn lines(&self, scene: &Scene, place: &PositionContext, id: PartId) -> [String; 4] {
+    fn lines(&self, scene: &Scene, id: PartId) -> Option<[String; 4]> {
+        let place = scene.place()?;
         let given = |value: Option<f64>, unit: &str| value.map_or_else(|| "?".to_owned(), figure) + unit;
         let can = &self.can;
         let (years, need) = (self.evaluation.figures.calendar_years, place.need_qty);
@@ -54,7 +55,7 @@ impl<'a> Card<'a> {
             (Some(years), None) => format!("{} years, stock unknown", figure(years)),
             (Some(years), Some(stock)) => format!("{} years, stock {}", figure(years), figure(stock)),
         };
-        [
+        Some([
             format!(
                 "{} {} {}",
                 given(can.capacitance_uf, " µF"),
@@ -64,16 +65,16 @@ impl<'a> Card<'a> {
             format!("Ø {} × {} mm", given(can.diameter_mm, ""), given(can.height_mm, "")),
             life_and_stock,
             price,
-        ]
+        ])
     }
 }
 
 /// Draws the panel.
-pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut BoardState, out: &mut Vec<Action>) {
-    let Some(place) = scene.place() else {
+pub(super) fn show(ui: &mut Ui, scene: &LiveScene, state: &mut BoardState) {
+    if scene.position().is_none() {
         ui.label("Select a can on the map: the parts for it are then shown here as cards.");
         return;
-    };
+    }
     let Some(candidate) = scene.selection.hovered.or_else(|| scene.candidate()) else { return };
     let growth = theme::grow(ui);
     ui.spacing_mut().item_spacing.y = 2.0;
@@ -81,20 +82,13 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut BoardState, out: &mut
     // Two lines and a button have their room whether they are there or not: nothing below moves.
     let top = can_picture::show(ui, scene, candidate, height);
     let below = top + 2.0 * 17.0 * growth + ui.spacing().interact_size.y + 6.0;
-    fit::relax(ui, scene, candidate, out);
+    fit::relax(ui, scene, candidate);
     ui.add_space((below - ui.cursor().top()).max(0.0));
-    cards(ui, scene, &place, growth, state, out);
+    cards(ui, scene, growth, state);
 }
 
 /// The best parts: hovering a card shows its part on the map.
-fn cards(
-    ui: &mut Ui,
-    scene: &Scene,
-    place: &PositionContext,
-    growth: f32,
-    state: &mut BoardState,
-    out: &mut Vec<Action>,
-) {
+fn cards(ui: &mut Ui, scene: &LiveScene, growth: f32, state: &mut BoardState) {
     let Some(sized) = scene.sized() else { return };
     // The best are filled up with parts that nobody would think of here.
     let worth = scene.candidates.map_or(sized.best.len(), |candidates| candidates.len());
@@ -129,8 +123,8 @@ fn cards(
             if !ui.is_rect_visible(rect) {
                 continue;
             }
-            let Some(card) = Card::of(scene, place, candidate) else { continue };
-            one(ui, rect, scene, place, (index, id), &card, (largest, letters), out);
+            let Some(card) = Card::of(scene, candidate) else { continue };
+            one(ui, rect, scene, (index, id), &card, (largest, letters));
         }
         widgets::follow_focus(ui);
     });
@@ -139,16 +133,13 @@ fn cards(
 /// How much larger than the other letters the name of a part is.
 const NAME: f32 = 1.125;
 
-#[expect(clippy::too_many_arguments, reason = "a card is its place, its part and what becomes of it")]
 fn one(
     ui: &Ui,
     rect: Rect,
-    scene: &Scene,
-    place: &PositionContext,
+    scene: &LiveScene,
     (index, id): (usize, PartId),
     card: &Card,
     (largest, letters): ([f64; 2], f32),
-    out: &mut Vec<Action>,
 ) {
     let tokens = theme::tokens(ui);
     let candidate = Candidate::Part(id);
@@ -159,7 +150,7 @@ fn one(
     let invented = scene.catalog.is_marked(scene.job, id).then_some(INVENTED);
     let mut words: Vec<&str> = word.into_iter().chain(invented).collect();
     let told = words.join(", ");
-    let lines = card.lines(scene, place, id);
+    let Some(lines) = card.lines(scene, id) else { return };
     let verdict = card.evaluation.verdict;
     let assumed = card.evaluation.passes_on_assumed_stress();
     let passes = if assumed { "passes on assumed stress" } else { "all checks pass" };
@@ -198,7 +189,7 @@ fn one(
     let beside = inside.left() + (inside.width() * 0.38).max(72.0);
     let picture = Rect::from_min_max(pos2(inside.left(), top), pos2(beside - 6.0, top + 4.0 * line));
     let (can, evaluation) = (&card.can, &card.evaluation);
-    if let Some(shown) = CanPicture::of(scene, place, can, evaluation, card.lengths.as_ref(), largest) {
+    if let Some(shown) = CanPicture::of(scene, can, evaluation, card.lengths.as_ref(), largest) {
         shown.paint(&painter.with_clip_rect(picture.expand(3.0).intersect(painter.clip_rect())), picture, tokens);
     }
     for (n, words) in lines.iter().enumerate() {
@@ -214,15 +205,15 @@ fn one(
     let room = inside.width() - beside_mark;
     shortened(&painter, foot + vec2(beside_mark, 0.0), (room, 2), &reason, letters, colour);
     if response.hovered() || response.has_focus() {
-        out.push(Action::Hover(candidate));
+        scene.push(Action::Hover(candidate));
     }
-    if widgets::context_menu(&response, candidate, &widgets::OF_CANDIDATE, out) {
-        out.push(Action::SelectCandidate(candidate));
+    if widgets::context_menu(&response, scene, candidate, &widgets::OF_CANDIDATE) {
+        scene.push(Action::SelectCandidate(candidate));
     }
     if response.clicked() {
         // A second click on what a first one selected picks it.
         let again = scene.selection.candidate == Some(candidate);
-        out.push(if again { Action::Run(Command::Pick) } else { Action::SelectCandidate(candidate) });
+        scene.push(if again { Action::Run(Command::Pick) } else { Action::SelectCandidate(candidate) });
         ui.memory_mut(|memory| memory.request_focus(widgets::focus_id(List::Candidates)));
     }
     response.on_hover_text(format!("{reason}. Click again or press Enter to pick it."));

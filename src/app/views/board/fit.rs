@@ -2,8 +2,8 @@
 
 use egui::Ui;
 
-use crate::app::actions::action::Action;
 use crate::app::actions::command::Command;
+use crate::app::actions::{Action, LiveScene};
 use crate::app::state::edit::Edit;
 use crate::app::state::scene::Scene;
 use crate::app::state::selection::Candidate;
@@ -36,8 +36,7 @@ pub(super) fn on_map(
         let ink = Ink::Of(evaluation.verdict);
         board_drawing::body(out, page, &placed, Some((ink, 0.25)), Some(line(ink, 2.0)));
     }
-    let context = scene.place();
-    let lengths = context.as_ref().and_then(|context| why_not::lengths(context, &part, &evaluation));
+    let lengths = scene.place().and_then(|context| why_not::lengths(context, &part, &evaluation));
     let Some(lengths) = lengths else { return Vec::new() };
     let fails = evaluation.outcome(crate::domain::Check::Fit) == Outcome::Fail;
     let ink = Ink::Of(if fails { Outcome::Fail } else { Outcome::Marginal });
@@ -74,10 +73,10 @@ pub(super) fn on_map(
 }
 
 /// Offers what may be relaxed so that the part looked at fits.
-pub(super) fn relax(ui: &mut Ui, scene: &Scene, candidate: Candidate, out: &mut Vec<Action>) {
+pub(super) fn relax(ui: &mut Ui, scene: &LiveScene, candidate: Candidate) {
     let offered = || {
         let (part, evaluation) = (scene.can(candidate)?, scene.evaluation(candidate)?);
-        why_not::relax(&scene.place()?, &part, &evaluation)
+        why_not::relax(scene.place()?, &part, &evaluation)
     };
     let (Some(may), Some((id, position))) = (offered(), scene.position()) else { return };
     let (name, hover) = match &may {
@@ -108,12 +107,12 @@ pub(super) fn relax(ui: &mut Ui, scene: &Scene, candidate: Candidate, out: &mut 
     match may {
         Relax::LeadReach(mm) => changed.space.pitch_reach_mm = Some(mm),
         Relax::Accept(mounting) => changed.space.accepts.get_or_insert_default().push(mounting),
-        Relax::Diameter(_) | Relax::Height(_) => return out.push(Action::Run(Command::EditPosition)),
+        Relax::Diameter(_) | Relax::Height(_) => return scene.push(Action::Run(Command::EditPosition)),
         Relax::Neighbour(name) => {
             let here = scene.job.positions().filter(|(other, _)| other.board == id.board);
             let found = here.into_iter().find(|(_, position)| position.reference == name);
-            return out.extend(found.map(|(id, _)| Action::Select(id)));
+            return scene.extend(found.map(|(id, _)| Action::Select(id)));
         }
     }
-    out.extend(Action::once(Edit::Positions { changed: vec![(id, changed)], field: "room".into() }));
+    scene.extend(Action::once(Edit::Positions { changed: vec![(id, changed)], field: "room".into() }));
 }

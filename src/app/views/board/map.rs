@@ -7,7 +7,7 @@ use egui::{
     Sense, Stroke, StrokeKind, Ui, WidgetInfo, vec2,
 };
 
-use crate::app::actions::action::Action;
+use crate::app::actions::{Action, LiveScene};
 use crate::app::state::scene::Scene;
 use crate::app::views::board::place::{next_unlocated, put, shift, tenth};
 use crate::app::views::board::state::{BoardState, Drag, Tool};
@@ -26,7 +26,7 @@ use crate::sizing::{BoardMap, CanOnMap, Source};
 /// Height of a line that is said over the map, points.
 const NOTE: f32 = 38.0;
 
-pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut BoardState, map: &Arc<BoardMap>, out: &mut Vec<Action>) {
+pub(super) fn show(ui: &mut Ui, scene: &LiveScene, state: &mut BoardState, map: &Arc<BoardMap>) {
     let Some(board) = scene.board() else { return };
     let tokens = theme::tokens(ui);
     let size = ui.available_size().max(vec2(80.0, 80.0));
@@ -58,7 +58,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut BoardState, map: &Arc
     if moved == Some(Moved::Panned) {
         state.drag = Some(Drag::Map);
     }
-    keys(ui, &canvas, scene, state, map, &camera, out);
+    keys(ui, &canvas, scene, state, map, &camera);
 
     ui.painter().rect_filled(rect, 0.0, tokens.base);
     let painter = ui.painter().with_clip_rect(seen.intersect(ui.clip_rect()));
@@ -66,13 +66,13 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut BoardState, map: &Arc
     let below = painter.add(egui::Shape::Noop);
     let hovered = canvas.hover_pos().and_then(|at| hit(map, &camera, at)).map(|can| can.id);
     for can in told_cans(map, &camera) {
-        target(ui, scene, state, &camera, map, can, out);
+        target(ui, scene, state, &camera, map, can);
     }
     let page = camera.page(theme::growth(ui), seen);
-    others::targets(ui, scene, (board, map.side), (&camera, &page), state.tool == Tool::Select, out);
-    pointer(ui, &canvas, scene, state, map, &camera, out);
-    let mut taken = vec![tools::show(ui, seen, scene, state, board, map, out)];
-    taken.extend(tools::notes(ui, &camera, scene, state, board, map, out));
+    others::targets(ui, scene, (board, map.side), (&camera, &page), state.tool == Tool::Select);
+    pointer(ui, &canvas, scene, state, map, &camera);
+    let mut taken = vec![tools::show(ui, seen, scene, state, board, map)];
+    taken.extend(tools::notes(ui, &camera, scene, state, board, map));
     let from = if map.side == Side::Bottom { "seen from below; " } else { "" };
     let note = format!("{from}filled: new part; dashed: original; bar: negative side");
     foot(ui, rect.with_min_y(seen.bottom()), &camera, state.colours.legend(map), &note);
@@ -120,15 +120,7 @@ fn with_photo(scene: &Scene, board: &Board, map: &BoardMap) -> [f64; 4] {
 }
 
 /// What the keys do while the map has them.
-fn keys(
-    ui: &Ui,
-    canvas: &Response,
-    scene: &Scene,
-    state: &mut BoardState,
-    map: &BoardMap,
-    camera: &Camera,
-    out: &mut Vec<Action>,
-) {
+fn keys(ui: &Ui, canvas: &Response, scene: &LiveScene, state: &mut BoardState, map: &BoardMap, camera: &Camera) {
     const ARROWS: [(Key, [f64; 2]); 4] = [
         (Key::ArrowLeft, [-1.0, 0.0]),
         (Key::ArrowRight, [1.0, 0.0]),
@@ -158,7 +150,7 @@ fn keys(
         for key in [ArrowLeft, ArrowRight, ArrowUp, ArrowDown, Enter, Space, N, Plus, Equals, Minus, Escape] {
             let is_pressed = |modifiers| ui.input(|input| input.key_pressed(key) && input.modifiers == modifiers);
             let fine = is_pressed(Modifiers::SHIFT);
-            if (fine || is_pressed(Modifiers::NONE)) && state.trace.key(scene, camera, key, fine, out) {
+            if (fine || is_pressed(Modifiers::NONE)) && state.trace.key(scene, camera, key, fine) {
                 pressed(if fine { Modifiers::SHIFT } else { Modifiers::NONE }, key);
             }
         }
@@ -175,10 +167,10 @@ fn keys(
             let step_mm = if fine { 0.1 } else { 1.0 };
             if let Some((x_mm, y_mm)) = position.centre_mm() {
                 let at = [x_mm + direction[0] * step_mm, y_mm + direction[1] * step_mm];
-                shift(scene, map, id, at, out);
+                shift(scene, map, id, at);
             }
         } else if let Some(to) = neighbour::towards(map, id, direction) {
-            out.push(Action::Select(to));
+            scene.push(Action::Select(to));
         }
     }
     let mut camera = *camera;
@@ -197,15 +189,7 @@ fn keys(
 }
 
 /// Makes a can something to click, to hover and to hear of.
-fn target(
-    ui: &Ui,
-    scene: &Scene,
-    state: &BoardState,
-    camera: &Camera,
-    map: &BoardMap,
-    can: &CanOnMap,
-    out: &mut Vec<Action>,
-) {
+fn target(ui: &Ui, scene: &LiveScene, state: &BoardState, camera: &Camera, map: &BoardMap, can: &CanOnMap) {
     let rect = target_of(camera, can);
     let selecting = state.tool == Tool::Select;
     let response = ui.interact(rect, ui.scope_id().with(can.id), if selecting { Sense::CLICK } else { Sense::hover() });
@@ -228,16 +212,16 @@ fn target(
                 Some(at) => drop(marked.remove(at)),
                 None => marked.push(can.id),
             }
-            out.push(Action::Mark(marked));
+            scene.push(Action::Mark(marked));
         } else {
-            out.push(Action::Select(can.id));
+            scene.push(Action::Select(can.id));
         }
     }
     if state.tool == Tool::Trace {
         return;
     }
-    if widgets::context_menu(&response, ("can", can.id), &widgets::OF_POSITION, out) && !scene.selection.has(can.id) {
-        out.push(Action::Select(can.id));
+    if widgets::context_menu(&response, scene, ("can", can.id), &widgets::OF_POSITION) && !scene.selection.has(can.id) {
+        scene.push(Action::Select(can.id));
     }
     response.on_hover_ui(|ui| {
         ui.strong(format!("{}: {}", can.reference, can.state_words()));
@@ -296,44 +280,36 @@ fn rings(
 }
 
 /// Clicks and drags with the first button.
-fn pointer(
-    ui: &Ui,
-    canvas: &Response,
-    scene: &Scene,
-    state: &mut BoardState,
-    map: &BoardMap,
-    camera: &Camera,
-    out: &mut Vec<Action>,
-) {
+fn pointer(ui: &Ui, canvas: &Response, scene: &LiveScene, state: &mut BoardState, map: &BoardMap, camera: &Camera) {
     let at = canvas.interact_pointer_pos();
     if canvas.drag_started_by(PointerButton::Primary)
         && let Some(origin) = ui.input(|input| input.pointer.press_origin())
     {
         ui.memory_mut(|memory| memory.request_focus(map_focus_id()));
         state.drag = Some(begin(scene, state, map, camera, origin));
-        out.push(Action::EndEntry);
+        scene.push(Action::EndEntry);
     }
     if canvas.dragged_by(PointerButton::Primary)
         && let Some(at) = at
     {
-        drag(scene, state, map, camera.mm(at), out);
+        drag(scene, state, map, camera.mm(at));
     }
     if canvas.drag_stopped() {
         if let (Some(Drag::Band(from)), Some(at)) = (state.drag, at) {
             let more = ui.input(|input| input.modifiers.command || input.modifiers.shift);
-            out.push(Action::Mark(banded(scene, map, from, camera.mm(at), more)));
+            scene.push(Action::Mark(banded(scene, map, from, camera.mm(at), more)));
         }
         if let Some(Drag::Circle(grip)) = state.drag {
             state.trace.release(scene, grip);
         }
         state.drag = None;
-        out.push(Action::EndEntry);
+        scene.push(Action::EndEntry);
     }
     if canvas.clicked_by(PointerButton::Primary)
         && let Some(at) = at
     {
         ui.memory_mut(|memory| memory.request_focus(map_focus_id()));
-        click(scene, state, map, camera, camera.mm(at), out);
+        click(scene, state, map, camera, camera.mm(at));
     }
 }
 
@@ -355,14 +331,14 @@ fn begin(scene: &Scene, state: &BoardState, map: &BoardMap, camera: &Camera, ori
     }
 }
 
-fn drag(scene: &Scene, state: &mut BoardState, map: &BoardMap, now: [f64; 2], out: &mut Vec<Action>) {
+fn drag(scene: &LiveScene, state: &mut BoardState, map: &BoardMap, now: [f64; 2]) {
     match state.drag {
         Some(Drag::Circle(grip)) => state.trace.drag(grip, now),
-        Some(Drag::Can(id, hold)) => shift(scene, map, id, [now[0] - hold[0], now[1] - hold[1]], out),
+        Some(Drag::Can(id, hold)) => shift(scene, map, id, [now[0] - hold[0], now[1] - hold[1]]),
         Some(Drag::Photo(from)) => {
             if let (Some(board), Some(picture)) = (scene.board(), photo::of(scene)) {
                 let corners = photo::moved(photo::corners_mm(board, picture), [now[0] - from[0], now[1] - from[1]]);
-                tools::edit_board(scene, "photo place", |board| board.photo_corners_mm = Some(corners), out);
+                tools::edit_board(scene, "photo place", |board| board.photo_corners_mm = Some(corners));
                 state.drag = Some(Drag::Photo(now));
             }
         }
@@ -370,25 +346,25 @@ fn drag(scene: &Scene, state: &mut BoardState, map: &BoardMap, now: [f64; 2], ou
     }
 }
 
-fn click(scene: &Scene, state: &mut BoardState, map: &BoardMap, camera: &Camera, at: [f64; 2], out: &mut Vec<Action>) {
+fn click(scene: &LiveScene, state: &mut BoardState, map: &BoardMap, camera: &Camera, at: [f64; 2]) {
     match state.tool {
         Tool::MovePhoto => {}
         Tool::Trace => state.trace.click(scene, at),
         // Of a great many cans not each is a target of its own.
-        Tool::Select => out.extend(hit(map, camera, camera.at(at)).map(|can| Action::Select(can.id))),
-        Tool::Place if others::put(scene, map.side, at, out) => {}
+        Tool::Select => scene.extend(hit(map, camera, camera.at(at)).map(|can| Action::Select(can.id))),
+        Tool::Place if others::put(scene, map.side, at) => {}
         Tool::Place => {
             let Some((id, position)) = scene.position().filter(|(id, _)| id.board == scene.selection.board) else {
-                out.push(Action::Say("Select the position to be placed first.".into()));
+                scene.push(Action::Say("Select the position to be placed first.".into()));
                 return;
             };
-            out.push(Action::EndEntry);
-            put(scene, &[(id, at)], map.side, out);
-            out.push(Action::EndEntry);
+            scene.push(Action::EndEntry);
+            put(scene, &[(id, at)], map.side);
+            scene.push(Action::EndEntry);
             if position.centre_mm().is_none()
                 && let Some(next) = next_unlocated(scene, id)
             {
-                out.push(Action::Select(next));
+                scene.push(Action::Select(next));
             }
         }
         Tool::Calibrate => {
@@ -404,7 +380,7 @@ fn click(scene: &Scene, state: &mut BoardState, map: &BoardMap, camera: &Camera,
         Tool::Straighten => {
             state.clicks.push(at);
             if let [a, b, c, d] = state.clicks[..] {
-                let done = straighten(scene, [a, b, c, d], out);
+                let done = straighten(scene, [a, b, c, d]);
                 state.take(if done { Tool::Select } else { Tool::Straighten });
                 state.camera = state.camera.filter(|_| !done);
             }
@@ -413,17 +389,17 @@ fn click(scene: &Scene, state: &mut BoardState, map: &BoardMap, camera: &Camera,
 }
 
 /// Whether the four points could be used.
-fn straighten(scene: &Scene, found: [[f64; 2]; 4], out: &mut Vec<Action>) -> bool {
+fn straighten(scene: &LiveScene, found: [[f64; 2]; 4]) -> bool {
     let (Some(board), Some(picture)) = (scene.board(), photo::of(scene)) else { return true };
     let Some(outline) = board.outline_mm else { return true };
     let corners = photo::corners_mm(board, picture);
     let Some(corners) = photo::straightened(corners, found, outline, photo::side(board)) else {
         let words = "These four points cannot be the corners of the board, or the photo would lie on its face: click them \
                      again, from the lower left on anticlockwise.";
-        out.push(Action::Say(words.into()));
+        scene.push(Action::Say(words.into()));
         return false;
     };
-    tools::edit_board_once(scene, "straightened photo", |board| board.photo_corners_mm = Some(corners), out);
+    tools::edit_board_once(scene, "straightened photo", |board| board.photo_corners_mm = Some(corners));
     true
 }
 

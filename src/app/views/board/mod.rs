@@ -14,8 +14,7 @@ mod trace;
 
 use egui::{self, Panel, Ui};
 
-use crate::app::actions::action::Action;
-use crate::app::state::scene::Scene;
+use crate::app::actions::LiveScene;
 use crate::app::widgets::theme::space;
 use crate::app::widgets::{self, Beside, Edge};
 pub(crate) use state::BoardState;
@@ -25,7 +24,7 @@ use state::CARDS_FROM;
 const CARDS: &str = "cards beside the board";
 
 /// Draws the view.
-pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut BoardState, out: &mut Vec<Action>) {
+pub(crate) fn show(ui: &mut Ui, scene: &LiveScene, state: &mut BoardState) {
     state.suffered.provide(scene, state.colours);
     let Some(map) = state.map(scene.selection.board) else {
         ui.label("The map is being prepared.");
@@ -37,11 +36,11 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut BoardState, out: &mut
     let least = space::VIEW_SHARE * ui.ctx().content_rect().width();
     let room = scene.selection.editor.is_none() || width - usual >= least;
     if !(room && state.cards.unwrap_or(width >= CARDS_FROM)) {
-        return map::show(ui, scene, state, &map, out);
+        return map::show(ui, scene, state, &map);
     }
     let frame = egui::Frame::new().inner_margin(egui::Margin { left: 6, ..egui::Margin::ZERO });
     let panel = Panel::right(CARDS).frame(frame).resizable(true).size_range(usual.min(203.0).max(0.85 * usual)..=620.0);
     widgets::main_then_panel(ui, Beside { edge: Edge::Right, id: CARDS, panel, usual }, |ui, main| {
-        if main { map::show(ui, scene, state, &map, out) } else { cards::show(ui, scene, state, out) }
+        if main { map::show(ui, scene, state, &map) } else { cards::show(ui, scene, state) }
     });
 }

@@ -2,7 +2,7 @@
 
 use egui::{Rect, Role, Sense, Ui, WidgetInfo, vec2};
 
-use crate::app::actions::action::Action;
+use crate::app::actions::{Action, LiveScene};
 use crate::app::state::scene::Scene;
 use crate::app::state::selection::EditorSheet;
 use crate::app::views::board::place::tenth;
@@ -17,11 +17,10 @@ use crate::files::board_page::Page;
 /// Makes each something to click, to hover and to hear of; `selecting` while clicks select.
 pub(super) fn targets(
     ui: &Ui,
-    scene: &Scene,
+    scene: &LiveScene,
     (board, side): (&Board, Side),
     (camera, page): (&Camera, &Page),
     selecting: bool,
-    out: &mut Vec<Action>,
 ) {
     for spot in spots(board, side) {
         #[expect(clippy::cast_possible_truncation, reason = "points of the screen")]
@@ -36,7 +35,7 @@ pub(super) fn targets(
         response.widget_info(|| WidgetInfo::labeled(Role::Button, true, format!("{told} on the board")));
         if response.clicked() {
             ui.memory_mut(|memory| memory.request_focus(map_focus_id()));
-            out.push(if spot.part.is_some() { Action::SelectOther(here) } else { Action::SelectTestPoint(here) });
+            scene.push(if spot.part.is_some() { Action::SelectOther(here) } else { Action::SelectTestPoint(here) });
         }
         let shown = if spot.part.is_some() { scene.selection.other } else { scene.selection.test_point };
         if shown == Some(here) && scene.selection.editor == Some(EditorSheet::Others) {
@@ -72,7 +71,7 @@ pub(super) fn called<'a>(scene: &Scene, board: &'a Board) -> Option<&'a str> {
 }
 
 /// Puts it at a place; `false` where there is none.
-pub(super) fn put(scene: &Scene, side: Side, [x, y]: [f64; 2], out: &mut Vec<Action>) -> bool {
+pub(super) fn put(scene: &LiveScene, side: Side, [x, y]: [f64; 2]) -> bool {
     let Some((part, point)) = in_hand(scene) else { return false };
     let set = |board: &mut Board| {
         let place = (Some(tenth(x)), Some(tenth(y)), Some(side));
@@ -82,6 +81,6 @@ pub(super) fn put(scene: &Scene, side: Side, [x, y]: [f64; 2], out: &mut Vec<Act
             (point.x_mm, point.y_mm, point.side) = place;
         }
     };
-    tools::edit_board_once(scene, "place of another part", set, out);
+    tools::edit_board_once(scene, "place of another part", set);
     true
 }

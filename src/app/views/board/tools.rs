@@ -3,8 +3,8 @@
 
 use egui::{self, Align, DragValue, Frame, Layout, Rect, Response, Ui, UiBuilder, vec2};
 
-use crate::app::actions::action::Action;
 use crate::app::actions::command::Command;
+use crate::app::actions::{Action, LiveScene};
 use crate::app::state::edit::Edit;
 use crate::app::state::scene::Scene;
 use crate::app::state::selection::EditorSheet;
@@ -45,11 +45,10 @@ pub(super) fn width(height: f32) -> f32 {
 pub(super) fn show(
     ui: &mut Ui,
     seen: Rect,
-    scene: &Scene,
+    scene: &LiveScene,
     state: &mut BoardState,
     board: &Board,
     map: &BoardMap,
-    out: &mut Vec<Action>,
 ) -> Rect {
     let area = Rect::from_min_size(seen.min, vec2(width(seen.height()), seen.height())).shrink(GAP);
     let rows = Layout::left_to_right(Align::Min).with_main_wrap(true);
@@ -68,13 +67,13 @@ pub(super) fn show(
         let place = "Click where the selected position sits; drag any can to move it (arrow keys: 1 mm, with Shift 0.1 mm).";
         choice(ui, state, Tool::Place, icon::PLACE, "Place parts", place);
         let hover = "Puts a photo under the map and sets it right.";
-        widgets::menu(&icon_button(ui, icon::PHOTO, "Photo", hover, false), |ui| photo_menu(ui, scene, board, state, out));
+        widgets::menu(&icon_button(ui, icon::PHOTO, "Photo", hover, false), |ui| photo_menu(ui, scene, board, state));
         let traced = "On the photo: press in the middle of a can and drag to its rim; place and diameter become those of a position.";
         choice(ui, state, Tool::Trace, icon::TRACE, "Trace cans", traced);
         let hover = "Width and depth of the board, height of the lid, in its editor.";
         let edited = scene.selection.editor == Some(EditorSheet::Board);
         if icon_button(ui, icon::SIZE, "Board size", hover, edited).clicked() {
-            out.push(Action::Run(Command::EditBoard));
+            scene.push(Action::Run(Command::EditBoard));
         }
         if icon_button(ui, icon::FIT, "Zoom to fit", "Shows the whole board (F).", false).clicked() {
             state.camera = None;
@@ -90,7 +89,7 @@ pub(super) fn show(
             state.cards = Some(!cards);
         }
         if icon_button(ui, icon::EXPORT, "Export…", Command::ExportMap.info().hover, false).clicked() {
-            out.push(Action::Run(Command::ExportMap));
+            scene.push(Action::Run(Command::ExportMap));
         }
     });
     area
@@ -112,11 +111,10 @@ fn sides(ui: &mut Ui, scene: &Scene, state: &mut BoardState, map: &BoardMap) {
 pub(super) fn notes(
     ui: &mut Ui,
     camera: &Camera,
-    scene: &Scene,
+    scene: &LiveScene,
     state: &mut BoardState,
     board: &Board,
     map: &BoardMap,
-    out: &mut Vec<Action>,
 ) -> Option<Rect> {
     let tokens = theme::tokens(ui);
     let mut area = camera.rect.shrink(6.0);
@@ -125,9 +123,9 @@ pub(super) fn notes(
     }
     let below = ui.painter().add(egui::Shape::Noop);
     let shown = ui.scope_builder(UiBuilder::new().max_rect(area.shrink2(vec2(8.0, 4.0))), |ui| {
-        underestimated(ui, scene, state, out);
+        underestimated(ui, scene, state);
         findings(ui, scene, map);
-        hints(ui, scene, board, state, map, out);
+        hints(ui, scene, board, state, map);
         ui.min_rect()
     });
     let rect = shown.inner;
@@ -141,7 +139,7 @@ pub(super) fn notes(
 }
 
 /// Where the old parts say that the stress entered is too low.
-fn underestimated(ui: &mut Ui, scene: &Scene, state: &BoardState, out: &mut Vec<Action>) {
+fn underestimated(ui: &mut Ui, scene: &LiveScene, state: &BoardState) {
     if state.colours != Colours::OldPart {
         return;
     }
@@ -161,7 +159,7 @@ fn underestimated(ui: &mut Ui, scene: &Scene, state: &BoardState, out: &mut Vec<
         );
         for &id in ids {
             if ui.link(scene.reference(id)).on_hover_text("Selects this position.").clicked() {
-                out.push(Action::Select(id));
+                scene.push(Action::Select(id));
             }
         }
         ui.label("(marked on the map): measure ambient and ripple there before trusting the new part.");
@@ -169,23 +167,23 @@ fn underestimated(ui: &mut Ui, scene: &Scene, state: &BoardState, out: &mut Vec<
 }
 
 /// Changes the selected board.
-pub(super) fn edit_board(scene: &Scene, field: &str, change: impl FnOnce(&mut Board), out: &mut Vec<Action>) {
+pub(super) fn edit_board(scene: &LiveScene, field: &str, change: impl FnOnce(&mut Board)) {
     let Some(board) = scene.board() else { return };
-    out.push(Action::Edit(Edit::board(scene.selection.board, board, field, change)));
+    scene.push(Action::Edit(Edit::board(scene.selection.board, board, field, change)));
 }
 
 /// The same as an undo step of its own.
-pub(super) fn edit_board_once(scene: &Scene, field: &str, change: impl FnOnce(&mut Board), out: &mut Vec<Action>) {
+pub(super) fn edit_board_once(scene: &LiveScene, field: &str, change: impl FnOnce(&mut Board)) {
     let Some(board) = scene.board() else { return };
-    out.extend(Action::once(Edit::board(scene.selection.board, board, field, change)));
+    scene.extend(Action::once(Edit::board(scene.selection.board, board, field, change)));
 }
 
-fn photo_menu(ui: &mut Ui, scene: &Scene, board: &Board, state: &mut BoardState, out: &mut Vec<Action>) {
+fn photo_menu(ui: &mut Ui, scene: &LiveScene, board: &Board, state: &mut BoardState) {
     ui.set_min_width(230.0);
     let named = board.photo.is_some();
     let label = if named { "Another photo…" } else { "Choose a photo…" };
     if ui.button(label).on_hover_text(Command::UsePhoto.info().hover).clicked() {
-        out.push(Action::Run(Command::UsePhoto));
+        scene.push(Action::Run(Command::UsePhoto));
         ui.close();
     }
     let shown = photo::of(scene).is_some();
@@ -217,11 +215,11 @@ fn photo_menu(ui: &mut Ui, scene: &Scene, board: &Board, state: &mut BoardState,
         let mut percent = board.photo_opacity_pct.unwrap_or(photo::OPACITY_PCT);
         let slider = egui::Slider::new(&mut percent, 0.0..=100.0).suffix(" %").fixed_decimals(0);
         let slider = ui.add(slider).labelled_by(label.id);
-        entry(scene, &slider, "photo strength", |board| board.photo_opacity_pct = Some(percent), out);
+        entry(scene, &slider, "photo strength", |board| board.photo_opacity_pct = Some(percent));
     });
-    let mut away = |ui: &mut Ui, name: &str, hover: &str, field: &str, change: fn(&mut Board)| {
+    let away = |ui: &mut Ui, name: &str, hover: &str, field: &str, change: fn(&mut Board)| {
         if ui.button(name).on_hover_text(hover).clicked() {
-            edit_board_once(scene, field, change, out);
+            edit_board_once(scene, field, change);
             ui.close();
         }
     };
@@ -244,18 +242,12 @@ pub(super) fn length(ui: &mut Ui, name: &str, value: &mut f64, most: f64) -> Res
 }
 
 /// Passes a changed figure on, and says when the entry is finished.
-pub(super) fn entry(
-    scene: &Scene,
-    response: &Response,
-    field: &str,
-    change: impl FnOnce(&mut Board),
-    out: &mut Vec<Action>,
-) {
+pub(super) fn entry(scene: &LiveScene, response: &Response, field: &str, change: impl FnOnce(&mut Board)) {
     if response.changed() {
-        edit_board(scene, field, change, out);
+        edit_board(scene, field, change);
     }
     if response.drag_stopped() || response.lost_focus() {
-        out.push(Action::EndEntry);
+        scene.push(Action::EndEntry);
     }
 }
 
@@ -301,7 +293,7 @@ fn findings(ui: &mut Ui, scene: &Scene, map: &BoardMap) {
 }
 
 /// What to do with the tool in hand, and what the map cannot show.
-fn hints(ui: &mut Ui, scene: &Scene, board: &Board, state: &mut BoardState, map: &BoardMap, out: &mut Vec<Action>) {
+fn hints(ui: &mut Ui, scene: &LiveScene, board: &Board, state: &mut BoardState, map: &BoardMap) {
     let tokens = theme::tokens(ui);
     let selected = scene.position().map(|(_, position)| position.reference.as_str());
     match state.tool {
@@ -309,8 +301,8 @@ fn hints(ui: &mut Ui, scene: &Scene, board: &Board, state: &mut BoardState, map:
             let what = others::called(scene, board).or(selected).unwrap_or("the selected position");
             ui.label(format!("Click where {what} sits, or drag any can. Esc ends."));
         }
-        Tool::Calibrate => calibrate(ui, scene, board, state, out),
-        Tool::Trace => trace::panel(ui, scene, board, state, out),
+        Tool::Calibrate => calibrate(ui, scene, board, state),
+        Tool::Trace => trace::panel(ui, scene, board, state),
         Tool::MovePhoto => drop(ui.label("Drag the photo to where it belongs. Esc ends.")),
         Tool::Straighten => {
             let corner = ["lower left", "lower right", "upper right", "upper left"];
@@ -348,14 +340,14 @@ fn hints(ui: &mut Ui, scene: &Scene, board: &Board, state: &mut BoardState, map:
             if let Some(can) = map.cans.iter().find(|can| !can.located)
                 && scene.position().is_none_or(|(_, position)| position.centre_mm().is_some())
             {
-                out.push(Action::Select(can.id));
+                scene.push(Action::Select(can.id));
             }
         }
     });
 }
 
 /// How the first positions come onto a board. The keyboard is on the way most people want, once.
-fn nothing_yet(ui: &mut Ui, scene: &Scene, board: &Board, state: &mut BoardState) {
+fn nothing_yet(ui: &mut Ui, scene: &LiveScene, board: &Board, state: &mut BoardState) {
     ui.horizontal_wrapped(|ui| {
         ui.label("No positions on this board yet.");
         if photo::of(scene).is_some() {
@@ -375,7 +367,7 @@ fn nothing_yet(ui: &mut Ui, scene: &Scene, board: &Board, state: &mut BoardState
     });
 }
 
-fn calibrate(ui: &mut Ui, scene: &Scene, board: &Board, state: &mut BoardState, out: &mut Vec<Action>) {
+fn calibrate(ui: &mut Ui, scene: &LiveScene, board: &Board, state: &mut BoardState) {
     let corners = photo::of(scene).map(|picture| photo::corners_mm(board, picture));
     let ([a, b], asked) = match (&state.clicks[..], corners) {
         (&[a, b], _) => ([a, b], "The two points are apart by"),
@@ -408,14 +400,14 @@ fn calibrate(ui: &mut Ui, scene: &Scene, board: &Board, state: &mut BoardState, 
         if ui.button("Set the scale").clicked() || entered {
             match corners.and_then(|corners| photo::calibrated(corners, [a, b], state.distance_mm)) {
                 Some(corners) => {
-                    edit_board_once(scene, "photo scale", |board| board.photo_corners_mm = Some(corners), out);
+                    edit_board_once(scene, "photo scale", |board| board.photo_corners_mm = Some(corners));
                     // A board without cans gets them next.
                     state.take(if board.positions.is_empty() { Tool::Trace } else { Tool::Select });
                     ui.memory_mut(|memory| memory.request_focus(map_focus_id()));
                     // The photo has another size: it is shown whole.
                     state.camera = None;
                 }
-                None => out.push(Action::Say("The two points are the same; click two that are apart.".into())),
+                None => scene.push(Action::Say("The two points are the same; click two that are apart.".into())),
             }
         }
     });

@@ -5,8 +5,8 @@ use std::sync::Arc;
 
 use egui::{self, Align2, FontFamily, FontId, Key, Painter, Stroke, TextEdit, Ui, vec2};
 
-use crate::app::actions::action::Action;
 use crate::app::actions::rearrange::{names, next_name};
+use crate::app::actions::{Action, LiveScene};
 use crate::app::state::edit::Edit;
 use crate::app::state::scene::Scene;
 use crate::app::views::board::place::tenth;
@@ -218,11 +218,11 @@ impl Trace {
     }
 
     /// Makes the circle the place and the diameter of the position of this designator, which is added where it is new.
-    fn enter(&mut self, scene: &Scene, out: &mut Vec<Action>) {
+    fn enter(&mut self, scene: &LiveScene) {
         let (Some(found), Some(board)) = (self.on_board(scene), scene.board()) else { return };
         let name = self.designator(scene).trim().to_owned();
         if name.is_empty() {
-            out.push(Action::Say("Enter the designator of the can first, such as C12.".into()));
+            scene.push(Action::Say("Enter the designator of the can first, such as C12.".into()));
             return;
         }
         let [x_mm, y_mm] = found.centre_mm.map(tenth);
@@ -246,16 +246,16 @@ impl Trace {
         }
         let photo = board.photo.as_deref().unwrap_or("photo");
         position.traced_from = Some(format!("{photo}: Ø {diameter_mm} mm at {x_mm}, {y_mm} mm, to about 1 mm"));
-        out.push(Action::EndEntry);
+        scene.push(Action::EndEntry);
         let id = if let Some((id, _)) = known {
-            out.push(Action::Edit(Edit::Positions { changed: vec![(id, position)], field: "tracing".into() }));
+            scene.push(Action::Edit(Edit::Positions { changed: vec![(id, position)], field: "tracing".into() }));
             id
         } else {
             let board = scene.selection.board;
-            out.push(Action::Edit(Edit::Add { board, position: Box::new(position) }));
+            scene.push(Action::Edit(Edit::Add { board, position: Box::new(position) }));
             PositionId { board, index: scene.board().map_or(0, |board| board.positions.len()) }
         };
-        out.extend([Action::EndEntry, Action::Select(id), Action::Say(format!("{name} is traced."))]);
+        scene.extend([Action::EndEntry, Action::Select(id), Action::Say(format!("{name} is traced."))]);
         let mut taken = names(board);
         taken.insert(name.clone());
         let open = board.positions.iter().any(|other| other.centre_mm().is_none() && other.reference != name);
@@ -270,12 +270,12 @@ impl Trace {
     }
 
     /// What the keys do; whether something was done.
-    pub(super) fn key(&mut self, scene: &Scene, camera: &Camera, key: Key, fine: bool, out: &mut Vec<Action>) -> bool {
+    pub(super) fn key(&mut self, scene: &LiveScene, camera: &Camera, key: Key, fine: bool) -> bool {
         let step_mm = if fine { 0.1 } else { 1.0 };
         let across = if camera.mirrored { -step_mm } else { step_mm };
         match (key, &mut self.circle) {
             (Key::Enter, None) => self.circle = Some(Seen { centre_mm: camera.centre_mm, r_mm: 5.0 }),
-            (Key::Enter, Some(_)) => self.enter(scene, out),
+            (Key::Enter, Some(_)) => self.enter(scene),
             (Key::Space, Some(_)) => self.snap(scene),
             (Key::N, _) => self.next_proposal(scene),
             (Key::ArrowLeft, Some(circle)) => circle.centre_mm[0] -= across,
@@ -378,7 +378,7 @@ fn reach(by: &Homography, [x, y]: [f64; 2], r: f64) -> Option<f64> {
 }
 
 /// What to do, and the can as far as it is traced.
-pub(super) fn panel(ui: &mut Ui, scene: &Scene, board: &Board, state: &mut BoardState, out: &mut Vec<Action>) {
+pub(super) fn panel(ui: &mut Ui, scene: &LiveScene, board: &Board, state: &mut BoardState) {
     if photo::of(scene).is_none() {
         ui.label("Lay a photo under the board first (Photo). Esc ends.");
         return;
@@ -417,12 +417,12 @@ pub(super) fn panel(ui: &mut Ui, scene: &Scene, board: &Board, state: &mut Board
         }
     });
     if trace.circle.is_some() {
-        circle_panel(ui, scene, board, trace, out);
+        circle_panel(ui, scene, board, trace);
     }
 }
 
 /// The line of a circle: what it measures, what it is called, and the way into the job.
-fn circle_panel(ui: &mut Ui, scene: &Scene, board: &Board, trace: &mut Trace, out: &mut Vec<Action>) {
+fn circle_panel(ui: &mut Ui, scene: &LiveScene, board: &Board, trace: &mut Trace) {
     ui.horizontal_wrapped(|ui| {
         let label = ui.label("Designator");
         let mut name = trace.designator(scene);
@@ -441,7 +441,7 @@ fn circle_panel(ui: &mut Ui, scene: &Scene, board: &Board, trace: &mut Trace, ou
         let mut distance_mm = board.photo_distance_mm.unwrap_or_default();
         let field = length(ui, "Camera above the board", &mut distance_mm, 10_000.0).on_hover_text(hover);
         let known = (distance_mm > 0.0).then_some(distance_mm);
-        entry(scene, &field, "camera distance", |board| board.photo_distance_mm = known, out);
+        entry(scene, &field, "camera distance", |board| board.photo_distance_mm = known);
         if let Some((degrees, agreed)) = &mut trace.stripe {
             let words = format!("Stripe seen: rotation {}°", figure(*degrees));
             let hover = "The stripe marks the negative side. Look whether the minus in the circle lies on it, then confirm.";
@@ -455,7 +455,7 @@ fn circle_panel(ui: &mut Ui, scene: &Scene, board: &Board, trace: &mut Trace, ou
             None => format!("Add {}", trace.designator(scene)),
         };
         if ui.button(words).on_hover_text("Enters place and diameter as measured from the photo (Enter).").clicked() {
-            trace.enter(scene, out);
+            trace.enter(scene);
         } else if ui.button("Discard").on_hover_text("Forgets this circle (Esc).").clicked() {
             trace.forget(false);
         }

@@ -7,13 +7,13 @@ use egui::{
 
 use super::columns::{Better, COLUMNS, Subject, TableColumn};
 use super::{entry::Entry, entry::number_in_words};
-use crate::app::actions::{Action, Command};
-use crate::app::state::{Candidate, PINS_MAX, Scene};
+use crate::app::actions::{Action, Command, LiveScene};
+use crate::app::state::{Candidate, PINS_MAX};
 use crate::app::widgets::{
     self, can_picture::CanPicture, can_picture::largest_mm, explain, theme, theme::space, wording, wording::UNKNOWN,
 };
 use crate::domain::Outcome;
-use crate::sizing::{PositionContext, why_not};
+use crate::sizing::why_not;
 
 /// How a value stands to the original's.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -87,8 +87,7 @@ impl Columns {
 }
 
 /// Draws the candidates side by side on one footprint: heads that stay, then a line for each figure; the original first.
-pub(crate) fn show(ui: &mut Ui, scene: &Scene, differences: &mut bool, growth: f32, out: &mut Vec<Action>) {
-    let Some(place) = scene.place() else { return };
+pub(crate) fn show(ui: &mut Ui, scene: &LiveScene, differences: &mut bool, growth: f32) {
     let pinned = &scene.selection.pinned;
     let parts: Vec<Candidate> = pinned.iter().copied().filter(|c| *c != Candidate::Original).collect();
     if parts.is_empty() {
@@ -99,45 +98,38 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, differences: &mut bool, growth: f
         ));
         return;
     }
-    let Some(original) = Entry::new(scene, &place, Candidate::Original) else {
+    let Some(original) = Entry::new(scene, Candidate::Original) else {
         ui.label("The original is being checked.");
         return;
     };
-    let entries: Vec<Entry> = parts.iter().filter_map(|&candidate| Entry::new(scene, &place, candidate)).collect();
+    let entries: Vec<Entry> = parts.iter().filter_map(|&candidate| Entry::new(scene, candidate)).collect();
     let columns = Columns::over(ui.available_width(), entries.len(), growth);
     ui.horizontal(|ui| {
         explain::heading(ui, "against the original", "comparison");
         ui.checkbox(differences, "Only differences")
             .on_hover_text("Hides the lines in which all of them are the same.");
     });
-    let all = || [&original].into_iter().chain(&entries);
+    let all: Vec<&Entry> = [&original].into_iter().chain(&entries).collect();
     ScrollArea::horizontal().id_salt("comparison").auto_shrink([false, false]).show(ui, |ui| {
         ui.spacing_mut().item_spacing = vec2(0.0, 1.0);
-        heads(ui, scene, &place, all(), columns, out);
+        heads(ui, scene, &all, columns);
         ui.separator();
         ScrollArea::vertical().id_salt("figures").auto_shrink([false, false]).show(ui, |ui| {
-            let says = |column: &&TableColumn| all().any(|entry| entry.words(column).is_some());
+            let says = |column: &&TableColumn| all.iter().any(|entry| entry.words(column).is_some());
             let differs = |column: &&TableColumn| {
                 !*differences || entries.iter().any(|entry| entry.words(column) != original.words(column))
             };
             for (n, column) in COLUMNS.iter().skip(1).filter(says).filter(differs).enumerate() {
-                line(ui, column, &original, &entries, columns, n % 2 == 1);
+                line(ui, column, &all, columns, n % 2 == 1);
             }
         });
     });
 }
 
 /// The heads: each can over the outline of the original, to one scale, its name, its verdict, and the button to pick it.
-fn heads<'a>(
-    ui: &mut Ui,
-    scene: &Scene,
-    place: &PositionContext,
-    entries: impl Iterator<Item = &'a Entry<'a>> + Clone,
-    Columns { names, each: width, growth, narrow }: Columns,
-    out: &mut Vec<Action>,
-) {
+fn heads(ui: &mut Ui, scene: &LiveScene, entries: &[&Entry], Columns { names, each: width, growth, narrow }: Columns) {
     let Some((_, position)) = scene.position() else { return };
-    let largest = largest_mm(entries.clone().map(|entry| &entry.can));
+    let largest = largest_mm(entries.iter().map(|entry| &entry.can));
     let height = (ui.available_height() * 0.2).clamp(48.0, 190.0 * growth);
     ui.horizontal_top(|ui| {
         ui.allocate_exact_size(vec2(names, 1.0), Sense::hover());
@@ -145,8 +137,8 @@ fn heads<'a>(
             ui.allocate_ui_with_layout(vec2(width, height + 76.0 * growth), Layout::top_down(Align::Min), |ui| {
                 ui.set_width(width);
                 let (rect, response) = ui.allocate_exact_size(vec2(width - 10.0, height), Sense::hover());
-                let lengths = why_not::lengths(place, &entry.can, &entry.evaluation);
-                let picture = CanPicture::of(scene, place, &entry.can, &entry.evaluation, lengths.as_ref(), largest);
+                let lengths = scene.place().and_then(|place| why_not::lengths(place, &entry.can, &entry.evaluation));
+                let picture = CanPicture::of(scene, &entry.can, &entry.evaluation, lengths.as_ref(), largest);
                 picture.inspect(|picture| picture.paint(ui.painter(), rect, theme::tokens(ui)));
                 let told = format!("{} on the footprint of {}", entry.name, position.reference);
                 response.widget_info(|| WidgetInfo::labeled(Role::Image, true, &told));
@@ -167,13 +159,13 @@ fn heads<'a>(
                     let pick = if narrow { "Pick" } else { "Pick this" };
                     let pick = ui.add_enabled(!picked, egui::Button::new(if picked { "Picked" } else { pick }));
                     if pick.on_hover_text(format!("Picks {} for {}.", entry.name, position.reference)).clicked() {
-                        out.push(Action::SelectCandidate(entry.candidate));
-                        out.push(Action::Run(Command::Pick));
+                        scene.push(Action::SelectCandidate(entry.candidate));
+                        scene.push(Action::Run(Command::Pick));
                     }
                     let hover = format!("Takes {} out of the comparison.", entry.name);
                     let unpin = widgets::named(ui.button(if narrow { "×" } else { "Unpin" }), "Unpin");
                     if unpin.on_hover_text(hover).clicked() {
-                        out.push(Action::Pin(entry.candidate));
+                        scene.push(Action::Pin(entry.candidate));
                     }
                 });
             });
@@ -196,8 +188,7 @@ fn standing(column: &TableColumn, original: &Entry, entry: &Entry) -> (Stands, O
 fn line(
     ui: &mut Ui,
     column: &TableColumn,
-    original: &Entry,
-    entries: &[Entry],
+    entries: &[&Entry],
     Columns { names, each: width, growth, .. }: Columns,
     striped: bool,
 ) {
@@ -208,8 +199,8 @@ fn line(
     let small = TextStyle::Small.resolve(ui.style());
     let heading = ui.painter().layout(name.clone(), small.clone(), tokens.weak, names - 6.0);
     let beside_mark = space::MARK + 5.0;
-    let all = || [original].into_iter().chain(entries);
-    let values: Vec<_> = all()
+    let values: Vec<_> = entries
+        .iter()
         .map(|entry| {
             let words = entry.words(column);
             let ink = if words.is_some() { tokens.text } else { tokens.weak };
@@ -220,7 +211,7 @@ fn line(
         .collect();
     let highest = values.iter().chain([&heading]).map(|galley| galley.size().y).fold(0.0, f32::max);
     let height = (20.0 * growth).max(highest + 2.0);
-    let size = vec2(names + width * (entries.len() + 1) as f32, height);
+    let size = vec2(names + width * entries.len() as f32, height);
     let (rect, response) = ui.allocate_exact_size(size, Sense::hover());
     if !ui.is_rect_visible(rect) {
         return;
@@ -231,7 +222,7 @@ fn line(
     let left = rect.left_center() - vec2(0.0, heading.size().y / 2.0);
     ui.painter().galley(left, heading, tokens.weak);
     let mut told = vec![name];
-    for (n, (entry, value)) in all().zip(values).enumerate() {
+    for (n, (entry, value)) in entries.iter().zip(values).enumerate() {
         let left = rect.left() + names + width * n as f32;
         let mut at = pos2(left, rect.center().y);
         if let Some(outcome) = entry.outcome(column) {
@@ -241,7 +232,7 @@ fn line(
         }
         let (end, words) = (at.x + value.size().x, value.text().to_owned());
         ui.painter().galley(at - vec2(0.0, value.size().y / 2.0), value, tokens.text);
-        let (stands, difference) = if n == 0 { (Stands::Same, None) } else { standing(column, original, entry) };
+        let (stands, difference) = if n == 0 { (Stands::Same, None) } else { standing(column, entries[0], entry) };
         let by = difference.map(|d| format!("{}{}", if d > 0.0 { "+" } else { "−" }, number_in_words(column, d.abs())));
         let by = by.unwrap_or_default();
         sign(ui, pos2(end + 7.0, at.y), left + width, stands, &by, &small);

@@ -3,7 +3,7 @@
 use egui::{Align, Label, Layout, RichText, Sense, TextStyle, Ui, vec2};
 
 use super::entry::Entry;
-use crate::app::actions::Action;
+use crate::app::actions::{Action, LiveScene};
 use crate::app::state::{Candidate, Scene};
 use crate::app::widgets::{self, explain, theme, wording};
 use crate::domain::{Check, Outcome};
@@ -18,8 +18,7 @@ const NAME: f32 = 124.0;
 
 /// Draws every check with its outcome and its reason in words.
 pub(crate) fn show(ui: &mut Ui, scene: &Scene) {
-    let (Some(candidate), Some(place)) = (scene.candidate(), scene.place()) else { return };
-    let Some(entry) = Entry::new(scene, &place, candidate) else { return };
+    let Some(entry) = scene.candidate().and_then(|candidate| Entry::new(scene, candidate)) else { return };
     ui.spacing_mut().item_spacing.y = 2.0;
     ui.add_space(1.0);
     // The worst first: what limits or fails is seen without scrolling.
@@ -45,7 +44,7 @@ pub(crate) fn title(ui: &mut Ui, scene: &Scene) {
 }
 
 /// Where the figures of the candidate come from: a click opens the page of its data sheet, a hover names the cells of its list.
-pub(crate) fn origin(ui: &mut Ui, scene: &Scene, out: &mut Vec<Action>) {
+pub(crate) fn origin(ui: &mut Ui, scene: &LiveScene) {
     let Some(Candidate::Part(id)) = scene.candidate() else { return };
     let part = scene.catalog.part(id);
     let place = place_of(&part.datasheet);
@@ -56,7 +55,7 @@ pub(crate) fn origin(ui: &mut Ui, scene: &Scene, out: &mut Vec<Action>) {
         if let Some((file, page, _)) = place {
             let link = ui.small_button(format!("{file}, page {page}"));
             if link.on_hover_text("Opens the page and marks the row this part was read from.").clicked() {
-                out.push(Action::ShowDatasheet(part.datasheet.clone()));
+                scene.push(Action::ShowDatasheet(part.datasheet.clone()));
             }
         }
         if !part.read_from.is_empty() {

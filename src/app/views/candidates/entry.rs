@@ -5,12 +5,12 @@ use crate::app::state::{Candidate, Scene};
 use crate::app::widgets::wording::percent;
 use crate::domain::{Can, Check, INVENTED, Outcome, PartId, style};
 use crate::sizing::reasons::{check_name, figure, reason};
-use crate::sizing::{self, Evaluation, PositionContext, Terms};
+use crate::sizing::{Evaluation, PositionContext, Terms};
 
 /// One candidate with everything that is shown of it.
-pub(crate) struct Entry<'a> {
-    scene: &'a Scene<'a>,
-    place: &'a PositionContext<'a>,
+pub(crate) struct Entry<'s, 'a> {
+    scene: &'s Scene<'a>,
+    place: &'s PositionContext<'a>,
     pub candidate: Candidate,
     pub name: &'a str,
     /// Its figures.
@@ -18,14 +18,11 @@ pub(crate) struct Entry<'a> {
     pub evaluation: Evaluation,
 }
 
-impl<'a> Entry<'a> {
+impl<'s, 'a> Entry<'s, 'a> {
     /// Checks the candidate; `None` when the original is not checked yet.
-    pub(crate) fn new(scene: &'a Scene<'a>, place: &'a PositionContext<'a>, candidate: Candidate) -> Option<Self> {
-        let evaluation = match candidate {
-            Candidate::Original => scene.evaluation(candidate)?,
-            Candidate::Part(id) => sizing::evaluate_part(place, scene.catalog, id).evaluation,
-        };
-        Some(Self { scene, place, candidate, name: scene.name(candidate), can: scene.can(candidate)?, evaluation })
+    pub(crate) fn new(scene: &'s Scene<'a>, candidate: Candidate) -> Option<Self> {
+        let (place, can, evaluation) = (scene.place()?, scene.can(candidate)?, scene.evaluation(candidate)?);
+        Some(Self { scene, place, candidate, name: scene.name(candidate), can, evaluation })
     }
 
     /// The part; `None` for the original.

@@ -19,8 +19,8 @@ mod why;
 
 use egui::{self, Panel, ScrollArea, Ui};
 
-use crate::app::actions::Action;
-use crate::app::state::{Candidate, Scene};
+use crate::app::actions::LiveScene;
+use crate::app::state::Candidate;
 use crate::app::widgets::{self, Beside, Edge, can_picture, theme, theme::space};
 use state::Below;
 pub(crate) use state::{CandidatesState, step};
@@ -49,7 +49,7 @@ const LARGEST_PICTURE: f32 = 460.0;
 const BELOW_PICTURE: f32 = 110.0;
 
 /// Draws the place.
-pub(super) fn show(ui: &mut Ui, scene: &Scene, tight: bool, state: &mut CandidatesState, out: &mut Vec<Action>) {
+pub(super) fn show(ui: &mut Ui, scene: &LiveScene, tight: bool, state: &mut CandidatesState) {
     if scene.position().is_none() {
         ui.label("Select a position on the left; its candidates are then listed here.");
         return;
@@ -57,8 +57,8 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, tight: bool, state: &mut Candidat
     let growth = theme::grow(ui);
     if state.below == Below::Comparison {
         // Side by side the candidates take all the room there is.
-        tabs(ui, scene, state, out);
-        return compare::show(ui, scene, &mut state.differences, growth, out);
+        tabs(ui, scene, state);
+        return compare::show(ui, scene, &mut state.differences, growth);
     }
     // Beside the table in a wide window, below it in a small one.
     let margin = space::PANEL;
@@ -77,17 +77,17 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, tight: bool, state: &mut Candidat
     };
     widgets::main_then_panel(ui, Beside { edge, id, panel, usual }, |ui, main| {
         if !main {
-            return below(ui, scene, state, out);
+            return below(ui, scene, state);
         }
-        toolbar::show(ui, scene, tight, state, out);
-        why::show(ui, scene, state, out);
-        table::show(ui, scene, state, growth, out);
+        toolbar::show(ui, scene, tight, state);
+        why::show(ui, scene, state);
+        table::show(ui, scene, state, growth);
     });
 }
 
 /// The reasons of the selected candidate, or the examples of the filter.
-fn below(ui: &mut Ui, scene: &Scene, state: &mut CandidatesState, out: &mut Vec<Action>) {
-    tabs(ui, scene, state, out);
+fn below(ui: &mut Ui, scene: &LiveScene, state: &mut CandidatesState) {
+    tabs(ui, scene, state);
     let scroll = ScrollArea::vertical().auto_shrink([false, false]).id_salt(state.below as u8);
     match state.below {
         Below::Examples => scroll.show(ui, |ui| toolbar::examples(ui, state)).inner,
@@ -107,7 +107,7 @@ fn below(ui: &mut Ui, scene: &Scene, state: &mut CandidatesState, out: &mut Vec<
 }
 
 /// What can be shown of the candidates besides the table.
-fn tabs(ui: &mut Ui, scene: &Scene, state: &mut CandidatesState, out: &mut Vec<Action>) {
+fn tabs(ui: &mut Ui, scene: &LiveScene, state: &mut CandidatesState) {
     let pinned = scene.selection.pinned.iter().filter(|c| **c != Candidate::Original).count();
     ui.horizontal_wrapped(|ui| {
         let compares = state.below == Below::Comparison;
@@ -128,6 +128,6 @@ fn tabs(ui: &mut Ui, scene: &Scene, state: &mut CandidatesState, out: &mut Vec<A
     });
     if state.below == Below::Reasons {
         detail::title(ui, scene);
-        detail::origin(ui, scene, out);
+        detail::origin(ui, scene);
     }
 }

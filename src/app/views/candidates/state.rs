@@ -8,7 +8,7 @@ use egui::Vec2;
 use super::listing::{Ask, Listing, Sort};
 use super::{clipboard, columns::COLUMNS, columns::TableColumn, entry::Entry};
 use crate::app::state::{Candidate, Candidates, Scene, Session, Step};
-use crate::app::widgets::{entry::Drafts, wording};
+use crate::app::widgets::{drafts::Drafts, wording};
 use crate::app::work::{AnyWorker, Worker, in_front};
 use crate::domain::PositionId;
 
@@ -189,7 +189,6 @@ impl CandidatesState {
     /// The marked candidates, else the one in question, as a table with the columns shown; with how many rows it has.
     /// `None` when there is none.
     pub(crate) fn copied(&self, scene: &Scene) -> Option<(String, usize)> {
-        let place = scene.place()?;
         let mut wanted: Vec<Candidate> = self.marked.iter().copied().collect();
         if wanted.is_empty() {
             wanted.extend(scene.candidate());
@@ -206,7 +205,7 @@ impl CandidatesState {
         }
         let columns: Vec<&TableColumn> = self.columns().into_iter().map(|(_, column)| column).collect();
         let mut lines = vec![clipboard::headings(&columns)];
-        let entries = wanted.into_iter().filter_map(|candidate| Entry::new(scene, &place, candidate));
+        let entries = wanted.into_iter().filter_map(|candidate| Entry::new(scene, candidate));
         lines.extend(entries.map(|entry| clipboard::row(&columns, &entry)));
         let rows = lines.len() - 1;
         (rows > 0).then(|| (lines.join("\n") + "\n", rows))

@@ -7,10 +7,9 @@ use egui::{self, Id, Popup, Rect, Response, ScrollArea, Stroke, Ui, UiBuilder, p
 use super::{
     columns::Subject, columns::TableColumn, detail, entry::Entry, row, row::Look, row::PAD, state::CandidatesState,
 };
-use crate::app::actions::{Action, Command};
+use crate::app::actions::{Action, Command, LiveScene};
 use crate::app::state::{Candidate, List, Scene};
 use crate::app::widgets::{self, Row, cells, cells::Heading, theme, theme::space};
-use crate::sizing::PositionContext;
 
 /// Where each column stands.
 struct Layout {
@@ -56,8 +55,7 @@ impl Layout {
 }
 
 /// Draws the table into the rest of `ui`.
-pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut CandidatesState, growth: f32, out: &mut Vec<Action>) {
-    let Some(place) = scene.place() else { return };
+pub(crate) fn show(ui: &mut Ui, scene: &LiveScene, state: &mut CandidatesState, growth: f32) {
     let tokens = theme::tokens(ui);
     let all = ui.available_rect_before_wrap();
     let layout = Layout::new(state.columns(), state.offset.x, growth);
@@ -67,27 +65,20 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut CandidatesState, grow
     };
     headings(ui, line(0.0), &layout, state);
     let selected = scene.candidate();
-    let table = Table { scene, place: &place, layout: &layout };
-    table.row(ui, line(1.0), 0, Candidate::Original, selected == Some(Candidate::Original), state, out);
+    let table = Table { scene, layout: &layout };
+    table.row(ui, line(1.0), 0, Candidate::Original, selected == Some(Candidate::Original), state);
     let body = all.with_min_y(line(2.0).top() + 2.0);
     for y in [line(0.0).bottom(), body.top() - 1.0] {
         ui.painter().hline(all.x_range(), y, Stroke::new(1.0, tokens.line));
     }
     ui.scope_builder(UiBuilder::new().max_rect(body), |ui| {
-        rows(ui, &table, body, selected, state, out);
+        rows(ui, &table, body, selected, state);
     });
     state.next.reveal = false;
     state.next.to_top = false;
 }
 
-fn rows(
-    ui: &mut Ui,
-    table: &Table,
-    body: Rect,
-    selected: Option<Candidate>,
-    state: &mut CandidatesState,
-    out: &mut Vec<Action>,
-) {
+fn rows(ui: &mut Ui, table: &Table, body: Rect, selected: Option<Candidate>, state: &mut CandidatesState) {
     let count = state.count(table.scene) - 1;
     let mut area = ScrollArea::both()
         .id_salt("candidates")
@@ -113,7 +104,7 @@ fn rows(
             let top = body.top() + (at as f64 * row_height - from_y) as f32;
             let rect = Rect::from_min_max(pos2(view.left(), top), pos2(view.right(), top + row));
             let Some(candidate) = state.nth(table.scene, at + 1) else { break };
-            table.row(ui, rect, at + 1, candidate, selected == Some(candidate), state, out);
+            table.row(ui, rect, at + 1, candidate, selected == Some(candidate), state);
         }
     });
     if output.state.clamped_offset().x != state.offset.x {
@@ -144,14 +135,12 @@ fn offset_wanted(
     state.next.to_top.then_some(0.0)
 }
 
-struct Table<'a> {
-    scene: &'a Scene<'a>,
-    place: &'a PositionContext<'a>,
-    layout: &'a Layout,
+struct Table<'s, 'a> {
+    scene: &'s LiveScene<'a>,
+    layout: &'s Layout,
 }
 
-impl Table<'_> {
-    #[expect(clippy::too_many_arguments, reason = "a row is its place, its part and what becomes of it")]
+impl Table<'_, '_> {
     fn row(
         &self,
         ui: &Ui,
@@ -160,9 +149,8 @@ impl Table<'_> {
         candidate: Candidate,
         selected: bool,
         state: &mut CandidatesState,
-        out: &mut Vec<Action>,
     ) {
-        let Some(entry) = Entry::new(self.scene, self.place, candidate) else { return };
+        let Some(entry) = Entry::new(self.scene, candidate) else { return };
         let marked = state.marked.contains(&candidate);
         let name = entry.spoken(marked);
         let response = widgets::row(ui, rect, &Row { list: List::Candidates, index, selected, name: &name });
@@ -182,30 +170,20 @@ impl Table<'_> {
                 &look,
             );
         }
-        self.react(ui, rect, response, &entry, index, state, out);
+        self.react(ui, rect, response, &entry, index, state);
     }
 
-    #[expect(clippy::too_many_arguments, reason = "a row is its place, its part and what becomes of it")]
-    fn react(
-        &self,
-        ui: &Ui,
-        rect: Rect,
-        response: Response,
-        entry: &Entry,
-        index: usize,
-        state: &mut CandidatesState,
-        out: &mut Vec<Action>,
-    ) {
+    fn react(&self, ui: &Ui, rect: Rect, response: Response, entry: &Entry, index: usize, state: &mut CandidatesState) {
         let candidate = entry.candidate;
         if response.hovered() {
-            out.push(Action::Hover(candidate));
+            self.scene.push(Action::Hover(candidate));
         }
-        if widgets::context_menu(&response, candidate, &widgets::OF_CANDIDATE, out) {
-            out.push(Action::SelectCandidate(candidate));
+        if widgets::context_menu(&response, self.scene, candidate, &widgets::OF_CANDIDATE) {
+            self.scene.push(Action::SelectCandidate(candidate));
         }
         if response.double_clicked() && candidate != Candidate::Original {
-            out.push(Action::SelectCandidate(candidate));
-            out.push(Action::Run(Command::Pick));
+            self.scene.push(Action::SelectCandidate(candidate));
+            self.scene.push(Action::Run(Command::Pick));
         } else if response.clicked() {
             let modifiers = ui.input(|input| input.modifiers);
             if modifiers.command {
@@ -217,7 +195,7 @@ impl Table<'_> {
                 let marked: Vec<Candidate> = between.filter_map(|at| state.nth(self.scene, at)).collect();
                 state.marked.extend(marked);
             } else {
-                out.push(Action::SelectCandidate(candidate));
+                self.scene.push(Action::SelectCandidate(candidate));
             }
         }
         let verdict = self.layout.cells(rect).find(|(.., column)| matches!(column.subject, Subject::Verdict));

@@ -5,14 +5,14 @@ use egui::{self, Grid, Id, Key, Modifiers, PopupCloseBehavior, RichText, TextEdi
 
 use super::columns::{COLUMNS, Subject, TableColumn};
 use super::{filter::EXAMPLES, filter::Filter, state::Below, state::CandidatesState};
-use crate::app::actions::{Action, Command};
+use crate::app::actions::{Action, Command, LiveScene};
 use crate::app::state::{Candidate, Scene};
 use crate::app::widgets::{self, wording};
 use crate::domain::Outcome;
 
-pub(super) fn show(ui: &mut Ui, scene: &Scene, tight: bool, state: &mut CandidatesState, out: &mut Vec<Action>) {
+pub(super) fn show(ui: &mut Ui, scene: &LiveScene, tight: bool, state: &mut CandidatesState) {
     ui.horizontal_wrapped(|ui| {
-        filter(ui, scene, tight, state, out);
+        filter(ui, scene, tight, state);
         columns(ui, state);
         ui.checkbox(&mut state.ask.ruled_out, "Show excluded parts").on_hover_text(
             "Also lists the parts that are excluded by capacitance, operating voltage, mounting or size, after all others. \
@@ -22,13 +22,13 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, tight: bool, state: &mut Candidat
         let info = Command::CopyRows.info();
         let keys = info.keys.first().map_or_else(String::new, |keys| ui.ctx().format_shortcut(keys));
         if ui.button(copy).on_hover_text(format!("{} ({keys})", info.hover)).clicked() {
-            out.push(Action::Run(Command::CopyRows));
+            scene.push(Action::Run(Command::CopyRows));
         }
     });
     caption(ui, scene, state);
 }
 
-fn filter(ui: &mut Ui, scene: &Scene, tight: bool, state: &mut CandidatesState, out: &mut Vec<Action>) {
+fn filter(ui: &mut Ui, scene: &LiveScene, tight: bool, state: &mut CandidatesState) {
     let id = Id::unique("filter of the candidates");
     // Told by what stands in the field where there is no room for its name; the examples have a tab below the table, too.
     let label = (!tight).then(|| ui.label("Filter"));
@@ -55,7 +55,7 @@ fn filter(ui: &mut Ui, scene: &Scene, tight: bool, state: &mut CandidatesState, 
         state.ask.filter.clear();
     }
     if down || (response.lost_focus() && pressed(Key::Enter)) {
-        to_list(scene, state, out);
+        to_list(scene, state);
     }
     if !state.ask.filter.is_empty()
         && ui.button("Clear").on_hover_text("Clears the filter (Escape in the field).").clicked()
@@ -74,13 +74,13 @@ fn filter(ui: &mut Ui, scene: &Scene, tight: bool, state: &mut CandidatesState, 
 }
 
 /// On to the list, at a row that is listed.
-fn to_list(scene: &Scene, state: &CandidatesState, out: &mut Vec<Action>) {
+fn to_list(scene: &LiveScene, state: &CandidatesState) {
     let listed = scene.candidate().is_some_and(|candidate| state.index_of(scene, candidate).is_some());
     let first = state.listed(scene).and_then(|listing| listing.ids.first());
     if let (false, Some(&id)) = (listed, first) {
-        out.push(Action::SelectCandidate(Candidate::Part(id)));
+        scene.push(Action::SelectCandidate(Candidate::Part(id)));
     }
-    out.push(Action::Run(Command::ToCandidates));
+    scene.push(Action::Run(Command::ToCandidates));
 }
 
 /// What can be typed into the filter; a click adds an example.

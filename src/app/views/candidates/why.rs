@@ -3,8 +3,7 @@
 use egui::{ScrollArea, Ui};
 
 use super::{empty, empty::Cause, state::CandidatesState};
-use crate::app::actions::Action;
-use crate::app::state::Scene;
+use crate::app::actions::LiveScene;
 use crate::app::widgets::{self, asked, asked::Place, entry::Widths, wording, wording::count};
 use crate::domain::Outcome;
 
@@ -12,19 +11,19 @@ use crate::domain::Outcome;
 const SHOWN: usize = 4;
 
 /// Draws it, if there is anything to say.
-pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut CandidatesState, out: &mut Vec<Action>) {
+pub(crate) fn show(ui: &mut Ui, scene: &LiveScene, state: &mut CandidatesState) {
     let (Some(listing), Some(place)) = (state.listed(scene), scene.place()) else { return };
     let (candidates, shown) = (listing.candidates.clone(), listing.ids.len());
     if scene.catalog.is_empty() {
         ui.label(wording::NO_PARTS);
         return;
     }
-    if !candidates.any_usable() && needed(ui, scene, state, out) {
+    if !candidates.any_usable() && needed(ui, scene, state) {
         return;
     }
     if !candidates.any_usable() {
         let none = candidates.len() == 0;
-        let causes = if none { Vec::new() } else { empty::by_checks(&candidates, &place) };
+        let causes = if none { Vec::new() } else { empty::by_checks(&candidates, place) };
         let open = empty::by_unknown(&candidates);
         // What more of them lack than what most of them fail by.
         let most = |causes: &[Cause]| causes.iter().map(|cause| cause.parts).max().unwrap_or(0);
@@ -52,7 +51,7 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut CandidatesState, out:
                     return causes_table(ui, "unknown", &open);
                 }
                 causes_table(ui, "fail", &causes);
-                causes_table(ui, "excluded by", &empty::at_a_glance(&candidates, &place));
+                causes_table(ui, "excluded by", &empty::at_a_glance(&candidates, place));
             },
         );
     }
@@ -69,7 +68,7 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut CandidatesState, out:
 }
 
 /// Not enough is known to say that no part may be used: what is missing, to be entered here. `false`: nothing is missing.
-fn needed(ui: &mut Ui, scene: &Scene, state: &mut CandidatesState, out: &mut Vec<Action>) -> bool {
+fn needed(ui: &mut Ui, scene: &LiveScene, state: &mut CandidatesState) -> bool {
     let (Some((id, position)), Some(sized)) = (scene.position(), scene.sized()) else { return false };
     let Some(words) = scene.needs(id) else { return false };
     ui.horizontal_wrapped(|ui| {
@@ -88,7 +87,8 @@ fn needed(ui: &mut Ui, scene: &Scene, state: &mut CandidatesState, out: &mut Vec
                 ui.end_row();
             }
             ui.label(need.word());
-            asked::at(ui, scene, id, need.path(), Place { key: &key, widths }, &mut state.needed, out);
+            let place = Place { key: &key, widths };
+            scene.typing(&mut state.needed, || asked::at(ui, scene, id, need.path(), place));
         }
     });
     true

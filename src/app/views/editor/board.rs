@@ -2,11 +2,10 @@
 
 use egui::Ui;
 
-use crate::app::actions::action::Action;
+use crate::app::actions::{Action, LiveScene};
 use crate::app::state::edit::Edit;
-use crate::app::state::scene::Scene;
 use crate::app::views::editor::{lists, shapes};
-use crate::app::widgets::entry::{self, Basis, Drafts, Entry};
+use crate::app::widgets::entry::{self, Basis, Entry};
 use crate::app::widgets::field::{self, Change, Look, Owners};
 use crate::app::widgets::wording;
 use crate::domain::schema::{BOARD, Kind, Section};
@@ -14,51 +13,45 @@ use crate::domain::{Board, Phase, Unit};
 use crate::files;
 
 /// Draws the fields.
-pub(super) fn show(ui: &mut Ui, scene: &Scene, drafts: &mut Drafts, out: &mut Vec<Action>) {
+pub(super) fn show(ui: &mut Ui, scene: &LiveScene) {
     let at = scene.selection.board;
     let Some(board) = scene.board() else {
         ui.label("The job has no board yet. Add one.");
         return;
     };
-    let change = |field: &str, out: &mut Vec<Action>, set: &dyn Fn(&mut Board)| {
-        out.push(Action::Edit(Edit::board(at, board, field, set)));
+    let change = |field: &str, set: &dyn Fn(&mut Board)| {
+        scene.push(Action::Edit(Edit::board(at, board, field, set)));
     };
     let owners = Owners { of: &[board], ..Owners::plain(&change) };
     for field in BOARD.iter().filter(|field| field.section == Section::Board) {
         match field.kind {
-            Kind::Points(figures, _) => outline(ui, figures, board, drafts, out, &change),
+            Kind::Points(figures, _) => outline(ui, figures, board, scene, &change),
             _ if field.path == "board.name" => {
                 let text = board.name.clone();
                 let entry =
                     Entry { name: field.path, key: field.path, label: None, text, basis: Basis::Free, symbol: "" };
-                entry::show(ui, drafts, &entry, out, |typed, out| {
+                entry::show(ui, &entry, scene, |typed| {
                     files::entry::enter(field, &mut Board::default(), typed)?;
                     // What is measured and fitted goes by the names of boards.
                     let mut others = scene.job.boards.iter().enumerate().filter(|(other, _)| *other != at);
                     if others.any(|(_, other)| other.name.trim() == typed.trim()) {
                         return Err(format!("another board is called {} already", typed.trim()));
                     }
-                    change("name", out, &|board| _ = files::entry::enter(field, board, typed));
+                    change("name", &|board| _ = files::entry::enter(field, board, typed));
                     Ok(())
                 });
             }
-            _ => field::show(ui, field, &Look::of(field), &owners, drafts, out),
+            _ => field::show(ui, field, &Look::of(field), &owners, scene),
         }
     }
     let phases = board.conditions.phases.as_deref().unwrap_or_default();
-    let set = |phases: Option<Vec<Phase>>, out: &mut Vec<Action>| {
-        change("load profile", out, &|board| board.conditions.phases.clone_from(&phases));
+    let set = |phases: Option<Vec<Phase>>| {
+        change("load profile", &|board| board.conditions.phases.clone_from(&phases));
     };
-    lists::profile(
-        ui,
-        ("board.conditions.phases", "None of its own: that of the job counts."),
-        phases,
-        set,
-        drafts,
-        out,
-    );
+    let none = "None of its own: that of the job counts.";
+    lists::profile(ui, ("board.conditions.phases", none), phases, set, scene);
     ui.add_space(6.0);
-    shapes::show(ui, board, &change, out);
+    shapes::show(ui, board, &change, scene);
     ui.add_space(6.0);
     ui.label(format!("{} on this board.", wording::count(board.positions.len(), "position", "positions")));
 }
@@ -68,8 +61,7 @@ fn outline(
     ui: &mut Ui,
     figures: &[(&'static str, crate::domain::Bounds)],
     board: &Board,
-    drafts: &mut Drafts,
-    out: &mut Vec<Action>,
+    scene: &LiveScene,
     change: Change<Board>,
 ) {
     for (axis, (label, bounds)) in figures.iter().enumerate() {
@@ -78,9 +70,9 @@ fn outline(
             None => (String::new(), Basis::Unknown),
         };
         let entry = Entry { name: "board.outline_mm", key: label, label: Some(label), text, basis, symbol: "mm" };
-        entry::show(ui, drafts, &entry, out, |typed, out| {
+        entry::show(ui, &entry, scene, |typed| {
             let value = files::entry::read(Unit::Millimetre, *bounds, typed)?;
-            change(&label.to_lowercase(), out, &|b| {
+            change(&label.to_lowercase(), &|b| {
                 b.outline_mm = value.map(|value| {
                     let mut outline = b.outline_mm.unwrap_or([value, value]);
                     outline[axis] = value;

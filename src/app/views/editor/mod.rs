@@ -9,13 +9,12 @@ mod shapes;
 
 use egui::{ScrollArea, Ui};
 
-use crate::app::actions::action::Action;
 use crate::app::actions::command::Command;
-use crate::app::state::scene::Scene;
+use crate::app::actions::{Action, LiveScene};
 use crate::app::state::selection::EditorSheet as Sheet;
 use crate::app::state::session::Session;
 use crate::app::widgets;
-use crate::app::widgets::entry::Drafts;
+use crate::app::widgets::drafts::Drafts;
 use crate::domain::{OtherId, PositionId};
 
 #[derive(Debug, Default)]
@@ -61,13 +60,7 @@ const SHEETS: [(Sheet, Command, &str); 4] = [
 ];
 
 /// Draws the editor.
-pub(crate) fn show(
-    ui: &mut Ui,
-    scene: &Scene,
-    state: &mut EditorState,
-    refusal: &dyn Fn(Command) -> Option<String>,
-    out: &mut Vec<Action>,
-) {
+pub(crate) fn show(ui: &mut Ui, scene: &LiveScene, state: &mut EditorState) {
     let Some(open) = state.shown else { return };
     let at_hand = scene.selection.at_hand();
     let selection = scene.selection;
@@ -81,22 +74,23 @@ pub(crate) fn show(
         for (sheet, command, name) in SHEETS {
             let tab = ui.selectable_label(open == sheet, name).on_hover_text(command.info().hover);
             if tab.clicked() && open != sheet {
-                out.push(Action::Run(command));
+                scene.push(Action::Run(command));
             }
         }
         let close = widgets::named(ui.button("×"), "Close the editor");
         if close.on_hover_text("Closes the editor; what was entered stays.").clicked() {
-            out.push(Action::CloseEditor);
+            scene.push(Action::CloseEditor);
         }
     });
     // Each sheet, and each part of it, begins at its top.
     let sheet = ("editor", open as u8, selection.other, selection.test_point);
-    ScrollArea::vertical().auto_shrink([false, false]).id_salt(sheet).show(ui, |ui| {
+    let area = ScrollArea::vertical().auto_shrink([false, false]).id_salt(sheet);
+    let fields = |ui: &mut Ui| {
         match open {
-            Sheet::Position => position::show(ui, scene, &at_hand, &mut state.drafts, out),
-            Sheet::Others => others::show(ui, scene, &mut state.drafts, out),
-            Sheet::Board => board::show(ui, scene, &mut state.drafts, out),
-            Sheet::Job => job::show(ui, scene, &mut state.drafts, out),
+            Sheet::Position => position::show(ui, scene, &at_hand),
+            Sheet::Others => others::show(ui, scene),
+            Sheet::Board => board::show(ui, scene),
+            Sheet::Job => job::show(ui, scene),
         }
         let buttons: &[Command] = match open {
             Sheet::Position => &[Command::AddPosition, Command::DuplicatePosition, Command::RemovePosition],
@@ -106,11 +100,12 @@ pub(crate) fn show(
         ui.add_space(6.0);
         ui.horizontal_wrapped(|ui| {
             for &command in buttons {
-                widgets::button(ui, command, refusal(command).as_deref(), out);
+                widgets::button(ui, scene, command);
             }
         });
         widgets::follow_focus(ui);
-    });
+    };
+    scene.typing(&mut state.drafts, || area.show(ui, fields));
     if std::mem::take(&mut state.take_keyboard) {
         let needed = || scene.sized()?.needs.first().map(|need| need.path());
         let first = match open {

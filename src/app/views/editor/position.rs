@@ -2,12 +2,11 @@
 
 use egui::{CollapsingHeader, Label, RichText, Ui};
 
-use crate::app::actions::action::Action;
 use crate::app::actions::command::Command;
-use crate::app::state::scene::Scene;
+use crate::app::actions::{Action, LiveScene};
 use crate::app::views::editor::lists;
 use crate::app::widgets::asked::{self, Place, Selected};
-use crate::app::widgets::entry::{self, Basis, Drafts, Entry, ROW, Widths};
+use crate::app::widgets::entry::{self, Basis, Entry, ROW, Widths};
 use crate::app::widgets::{self, explain};
 use crate::domain::schema::{self, About, Field, Kind, Section, spoken};
 use crate::domain::{Mounting, Position, PositionId};
@@ -26,7 +25,7 @@ const FOLDED: [(Section, &str); 8] = [
 ];
 
 /// Draws the fields.
-pub(super) fn show(ui: &mut Ui, scene: &Scene, ids: &[PositionId], drafts: &mut Drafts, out: &mut Vec<Action>) {
+pub(super) fn show(ui: &mut Ui, scene: &LiveScene, ids: &[PositionId]) {
     let selected = Selected::of(scene, ids);
     if selected.positions.is_empty() {
         ui.label("No position is selected. Add one, or paste rows from a spreadsheet.");
@@ -47,63 +46,63 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, ids: &[PositionId], drafts: &mut 
     });
     for (question, words) in Section::QUESTIONS {
         ui.label(RichText::new(words).weak().small());
-        section(ui, &selected, question, drafts, out);
+        section(ui, &selected, question, scene);
     }
     ui.add_space(6.0);
     for (of, name) in FOLDED {
         let shown = CollapsingHeader::new(name).show(ui, |ui| {
             if of == Section::Measured && !scene.job.bench.is_empty() {
-                return measured(ui, &selected, out);
+                return measured(ui, &selected, scene);
             }
             if of == Section::Stress {
-                lists::ripple(ui, &selected, drafts, out);
-                lists::phases(ui, &selected, drafts, out);
+                lists::ripple(ui, &selected, scene);
+                lists::phases(ui, &selected, scene);
             }
-            section(ui, &selected, of, drafts, out);
+            section(ui, &selected, of, scene);
         });
         explain::on(shown.header_response, &name.to_lowercase());
     }
 }
 
 /// While a unit is at the bench what is measured is entered there, and told here.
-fn measured(ui: &mut Ui, selected: &Selected, out: &mut Vec<Action>) {
+fn measured(ui: &mut Ui, selected: &Selected, scene: &LiveScene) {
     for field in schema::of_position().filter(|field| field.section == Section::Measured) {
         if let Some(Some(value)) = selected.shared(|position| files::entry::show(field, position)) {
             ui.label(format!("{}: {value}", field.label));
         }
     }
-    widgets::button(ui, Command::ShowBench, None, out);
+    widgets::button(ui, scene, Command::ShowBench);
 }
 
-fn section(ui: &mut Ui, selected: &Selected, of: Section, drafts: &mut Drafts, out: &mut Vec<Action>) {
+fn section(ui: &mut Ui, selected: &Selected, of: Section, scene: &LiveScene) {
     let fields = || schema::of_position().filter(|field| field.section == of);
     // What is a list is the main thing; figures stand under it.
     let (lists, figures) =
         (|field: &&Field<Position>| field.kind == Kind::Rows, |field: &&Field<Position>| field.kind != Kind::Rows);
     for field in fields().filter(lists).chain(fields().filter(figures)) {
-        show_field(ui, selected, field, drafts, out);
+        show_field(ui, selected, field, scene);
     }
 }
 
-fn show_field(ui: &mut Ui, selected: &Selected, field: &Field<Position>, drafts: &mut Drafts, out: &mut Vec<Action>) {
+fn show_field(ui: &mut Ui, selected: &Selected, field: &Field<Position>, scene: &LiveScene) {
     match field.path {
         "ref" if selected.positions.len() > 1 => return,
-        "ref" => return reference(ui, selected, field, drafts, out),
-        "space.accepts" => return accepts(ui, selected, field, out),
+        "ref" => return reference(ui, selected, field, scene),
+        "space.accepts" => return accepts(ui, selected, field, scene),
         _ => {}
     }
-    asked::show(ui, selected, field, Place { key: "", widths: Widths::EDITOR }, drafts, out);
+    asked::show(ui, selected, field, Place { key: "", widths: Widths::EDITOR });
     if field.path == "role" && selected.all().any(|position| position.role_assumed) {
         let hint = ui.weak("assumed by the import; choose it to confirm it");
         explain::on(hint, "role");
     }
 }
 
-fn reference(ui: &mut Ui, selected: &Selected, field: &Field<Position>, drafts: &mut Drafts, out: &mut Vec<Action>) {
+fn reference(ui: &mut Ui, selected: &Selected, field: &Field<Position>, scene: &LiveScene) {
     let text = selected.shared(|p| p.reference.clone()).unwrap_or_default();
     let entry = Entry { name: "ref", key: "ref", label: None, text, basis: Basis::Free, symbol: "" };
     let ids: Vec<PositionId> = selected.positions.iter().map(|(id, _)| *id).collect();
-    entry::show(ui, drafts, &entry, out, |typed, out| {
+    entry::show(ui, &entry, scene, |typed| {
         let wanted = typed.trim();
         if wanted.is_empty() {
             return Err("a position needs a name, such as C12".into());
@@ -115,19 +114,19 @@ fn reference(ui: &mut Ui, selected: &Selected, field: &Field<Position>, drafts: 
         if selected.scene.job.positions().any(same) {
             return Err(format!("{wanted} is on this board already"));
         }
-        selected.change("reference", out, |p| wanted.clone_into(&mut p.reference));
+        selected.change("reference", |p| wanted.clone_into(&mut p.reference));
         Ok(())
     });
 }
 
-fn accepts(ui: &mut Ui, selected: &Selected, field: &About, out: &mut Vec<Action>) {
+fn accepts(ui: &mut Ui, selected: &Selected, field: &About, scene: &LiveScene) {
     explain::on(ui.label(field.label), field.path);
     ui.horizontal_wrapped(|ui| {
         for mounting in Mounting::ALL {
             let has = |p: &Position| p.space.accepts.as_ref().is_some_and(|all| all.contains(&mounting));
             let mut on = selected.shared(has).unwrap_or(false);
             if ui.checkbox(&mut on, spoken(mounting.into())).changed() {
-                selected.change("other mountings accepted", out, |p| {
+                selected.change("other mountings accepted", |p| {
                     let mut all = p.space.accepts.take().unwrap_or_default();
                     all.retain(|known| *known != mounting);
                     if on {
@@ -135,7 +134,7 @@ fn accepts(ui: &mut Ui, selected: &Selected, field: &About, out: &mut Vec<Action
                     }
                     p.space.accepts = (!all.is_empty()).then_some(all);
                 });
-                out.push(Action::EndEntry);
+                scene.push(Action::EndEntry);
             }
         }
     });

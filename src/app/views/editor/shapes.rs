@@ -2,7 +2,7 @@
 
 use egui::{DragValue, Grid, RichText, Ui, vec2};
 
-use crate::app::actions::action::Action;
+use crate::app::actions::{Action, LiveScene};
 use crate::app::widgets::field::Change;
 use crate::app::widgets::{explain, named};
 use crate::domain::schema::{self, Kind as Holds};
@@ -42,10 +42,10 @@ const KEEP_OUTS: Kind<4> = Kind {
 };
 
 /// Draws both lists.
-pub(super) fn show(ui: &mut Ui, board: &Board, change: Change<Board>, out: &mut Vec<Action>) {
-    list(ui, "Mounting holes, mm", &HOLES, board, change, out);
+pub(super) fn show(ui: &mut Ui, board: &Board, change: Change<Board>, scene: &LiveScene) {
+    list(ui, "Mounting holes, mm", &HOLES, board, change, scene);
     ui.add_space(6.0);
-    list(ui, "Keep-outs, mm", &KEEP_OUTS, board, change, out);
+    list(ui, "Keep-outs, mm", &KEEP_OUTS, board, change, scene);
 }
 
 fn list<const N: usize>(
@@ -54,7 +54,7 @@ fn list<const N: usize>(
     kind: &Kind<N>,
     board: &Board,
     change: Change<Board>,
-    out: &mut Vec<Action>,
+    scene: &LiveScene,
 ) {
     /// A board to start from where its size is not entered, mm: the size of a Eurocard.
     const USUAL_MM: [f64; 2] = [160.0, 100.0];
@@ -94,26 +94,26 @@ fn list<const N: usize>(
                     .custom_parser(|text| entry::read(Unit::Millimetre, *bounds, text).ok().flatten());
                 let response = named(ui.add_sized(vec2(field_width, 22.0), field), format!("{name}, {figure}"));
                 if response.changed() {
-                    change(&name.to_lowercase(), out, &|board| {
+                    change(&name.to_lowercase(), &|board| {
                         if let Some(shape) = (kind.of)(board).get_mut(at) {
                             shape[n] = value;
                         }
                     });
                 }
                 if response.drag_stopped() || response.lost_focus() {
-                    out.push(Action::EndEntry);
+                    scene.push(Action::EndEntry);
                 }
             }
             let name = name.to_lowercase();
             let remove = named(ui.small_button("×"), format!("Remove {name}"));
             if remove.on_hover_text(format!("Takes {name} off the board.")).clicked() {
-                change(&format!("remove {name}"), out, &|board| {
+                change(&format!("remove {name}"), &|board| {
                     let shapes = (kind.of)(board);
                     if at < shapes.len() {
                         shapes.remove(at);
                     }
                 });
-                out.push(Action::EndEntry);
+                scene.push(Action::EndEntry);
             }
             ui.end_row();
         }
@@ -121,7 +121,7 @@ fn list<const N: usize>(
     let one = kind.one.to_lowercase();
     if ui.button(format!("Add a {one}")).clicked() {
         let new = (kind.new)(board.outline_mm.unwrap_or(USUAL_MM));
-        change(&format!("add a {one}"), out, &|board| (kind.of)(board).push(new));
-        out.push(Action::EndEntry);
+        change(&format!("add a {one}"), &|board| (kind.of)(board).push(new));
+        scene.push(Action::EndEntry);
     }
 }

@@ -5,7 +5,7 @@ mod guide;
 
 use egui::{Frame, Margin, Panel, RichText, ScrollArea, TextEdit, Ui};
 
-use crate::app::actions::{Action, Command};
+use crate::app::actions::{Command, LiveScene};
 use crate::app::widgets::{self, explain};
 use guide::{Block, Chapter, chapters};
 
@@ -29,8 +29,8 @@ pub(crate) struct HelpState {
 }
 
 /// Draws the contents and the chapter that is open, or what was found.
-pub(crate) fn show(ui: &mut Ui, state: &mut HelpState, out: &mut Vec<Action>) {
-    Panel::left("contents").exact_size(CONTENTS_WIDTH).show(ui, |ui| contents(ui, state, out));
+pub(crate) fn show(ui: &mut Ui, state: &mut HelpState, scene: &LiveScene) {
+    Panel::left("contents").exact_size(CONTENTS_WIDTH).show(ui, |ui| contents(ui, state, scene));
     let words: Vec<String> = state.search.to_lowercase().split_whitespace().map(str::to_owned).collect();
     let scroll_to = state.scroll_to.take();
     let id = ("help", state.chapter, words.is_empty());
@@ -56,7 +56,7 @@ fn text(ui: &mut Ui, state: &mut HelpState, words: &[String], scroll_to: Option<
     }
 }
 
-fn contents(ui: &mut Ui, state: &mut HelpState, out: &mut Vec<Action>) {
+fn contents(ui: &mut Ui, state: &mut HelpState, scene: &LiveScene) {
     let field = TextEdit::singleline(&mut state.search).hint_text("Search the help").desired_width(f32::INFINITY);
     let response = ui.add(field);
     ui.ctx().accesskit_node_builder(response.id, |node| node.set_label("Search the help"));
@@ -73,7 +73,7 @@ fn contents(ui: &mut Ui, state: &mut HelpState, out: &mut Vec<Action>) {
             }
         }
         ui.add_space(8.0);
-        widgets::button(ui, Command::Shortcuts, None, out);
+        widgets::button(ui, scene, Command::Shortcuts);
     });
 }
 

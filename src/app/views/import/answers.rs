@@ -3,13 +3,13 @@
 use egui::{RichText, Ui};
 
 use super::{files::heading, state::ImportState};
-use crate::app::actions::Action;
+use crate::app::actions::{Action, LiveScene};
 use crate::app::widgets::theme;
 use crate::domain::{Outcome, style::counted};
 use crate::files::{cell::unit::Unit, import::Answer};
 
 /// Draws the open questions of the table shown; the first one gets the keyboard where it is its turn.
-pub(super) fn show(ui: &mut Ui, state: &mut ImportState, mut keyboard: bool, out: &mut Vec<Action>) {
+pub(super) fn show(ui: &mut Ui, state: &mut ImportState, mut keyboard: bool, scene: &LiveScene) {
     let Some(report) = state.gave().map(|gave| &gave.report) else { return };
     if report.questions.is_empty() {
         return;
@@ -51,7 +51,7 @@ pub(super) fn show(ui: &mut Ui, state: &mut ImportState, mut keyboard: bool, out
         state.before_answers.push(state.files.clone());
         state.change_mapping(|mapping| {
             let refused = answer.apply(mapping).err();
-            out.extend(refused.map(|error| Action::Say(format!("That answer cannot be used: {error}."))));
+            scene.extend(refused.map(|error| Action::Say(format!("That answer cannot be used: {error}."))));
         });
         state.keyboard = true;
     }

@@ -4,6 +4,7 @@ use egui::{Grid, ScrollArea, TextEdit, Ui};
 use strum::VariantArray;
 
 use super::{files::choose, state::ImportState};
+use crate::app::actions::LiveScene;
 use crate::app::widgets::entry::{Basis, Entry, Widths, line};
 use crate::app::widgets::theme;
 use crate::domain::schema::{self, Field, Kind, spoken};
@@ -59,7 +60,7 @@ fn read(name: &str, text: &str) -> Result<Option<f64>, String> {
 }
 
 /// Draws the values.
-pub(super) fn show(ui: &mut Ui, state: &mut ImportState) {
+pub(super) fn show(ui: &mut Ui, scene: &LiveScene, state: &mut ImportState) {
     let Some(mapping) = state.sheet().map(|sheet| sheet.mapping.clone()) else { return };
     if mapping.target == Target::Placement {
         ui.colored_label(theme::tokens(ui).weak, "A placement file needs nothing more.");
@@ -109,7 +110,7 @@ pub(super) fn show(ui: &mut Ui, state: &mut ImportState) {
             words(ui, state, "Endurance basis", |every| &mut every.endurance_basis);
             next(ui);
             for name in NUMBERS.split(' ') {
-                number_entry(ui, state, &mapping, name);
+                number_entry(ui, scene, state, &mapping, name);
                 next(ui);
             }
             for (name, slot) in bought {
@@ -149,7 +150,7 @@ fn words<T: VariantArray + PartialEq + Copy + Into<&'static str>>(
     }
 }
 
-fn number_entry(ui: &mut Ui, state: &mut ImportState, mapping: &Mapping, name: &'static str) {
+fn number_entry(ui: &mut Ui, scene: &LiveScene, state: &mut ImportState, mapping: &Mapping, name: &'static str) {
     let own = mapping.every_row.numbers.get(name).copied();
     let text = own.map_or_else(String::new, |value| print(name, value));
     let field = Entry { name, key: name, label: Some(label(name)), text, basis: Basis::Free, symbol: "" };
@@ -157,9 +158,11 @@ fn number_entry(ui: &mut Ui, state: &mut ImportState, mapping: &Mapping, name: &
     let mut value = own;
     ui.label(label(name));
     ui.horizontal(|ui| {
-        let refused = line(ui, &mut state.drafts, &field, widths, &mut Vec::new(), |typed, _| {
-            value = read(name, typed)?;
-            Ok(())
+        let refused = scene.typing(&mut state.drafts, || {
+            line(ui, &field, widths, scene, |typed| {
+                value = read(name, typed)?;
+                Ok(())
+            })
         });
         if let Some(reason) = refused {
             let ink = theme::tokens(ui).outcome(Outcome::Fail).ink;

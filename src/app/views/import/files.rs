@@ -3,7 +3,7 @@
 use egui::{ComboBox, Label, RichText, Ui};
 
 use super::state::{File, ImportState, Known};
-use crate::app::actions::{Action, Command, ImportAction};
+use crate::app::actions::{Action, Command, ImportAction, LiveScene};
 use crate::app::widgets::{self, theme, wording};
 use crate::domain::style::counted;
 use crate::files::table::{Encoding, Layout, Options, Separator};
@@ -70,28 +70,22 @@ fn labelled<R>(ui: &mut Ui, (name, width): (&str, f32), choice: impl FnOnce(&mut
 }
 
 /// The files at hand.
-pub(super) fn show(ui: &mut Ui, state: &mut ImportState, out: &mut Vec<Action>) {
+pub(super) fn show(ui: &mut Ui, state: &mut ImportState, scene: &LiveScene) {
     let mut close = None;
     ui.horizontal_wrapped(|ui| {
         if !state.is_empty() {
-            widgets::button(ui, Command::ImportList, None, out);
+            widgets::button(ui, scene, Command::ImportList);
         }
         for (at, file) in state.files.iter().enumerate() {
-            let tables = match &file.known {
-                Known::Sheets(sheets) => sheets.len().max(1),
-                _ => 1,
-            };
+            let tables = file.sheets().len().max(1);
             for table in 0..tables {
-                let file_name = state.name(at);
-                let name = match &file.known {
-                    Known::Sheets(sheets)
-                        if tables > 1
-                            && (file.sheets_named.len() > 1 || sheets[table].mapping.only_board.is_some()) =>
-                    {
-                        format!("{file_name}, {}", sheets[table].source.title)
-                    }
-                    _ if tables > 1 => format!("{file_name}, table {}", table + 1),
-                    _ => file_name,
+                let (file_name, sheet) = (state.name(at), file.sheets().get(table));
+                let several = file.sheets_named.len() > 1;
+                let titled = sheet.filter(|sheet| several || sheet.mapping.only_board.is_some());
+                let name = match titled {
+                    _ if tables == 1 => file_name,
+                    Some(sheet) => format!("{file_name}, {}", sheet.source.title),
+                    None => format!("{file_name}, table {}", table + 1),
                 };
                 let broken = matches!(file.known, Known::Refused(_));
                 let shown = match (broken, state.open_questions((at, table))) {
@@ -120,7 +114,7 @@ pub(super) fn show(ui: &mut Ui, state: &mut ImportState, out: &mut Vec<Action>) 
 }
 
 /// How the file shown is laid out.
-pub(super) fn layout(ui: &mut Ui, state: &mut ImportState, out: &mut Vec<Action>) {
+pub(super) fn layout(ui: &mut Ui, state: &mut ImportState, scene: &LiveScene) {
     let Some(sheet) = state.sheet().cloned() else { return };
     let Some(file) = state.files.get(state.shown.0).cloned() else { return };
     let found = &sheet.source.table.found;
@@ -183,10 +177,10 @@ pub(super) fn layout(ui: &mut Ui, state: &mut ImportState, out: &mut Vec<Action>
             .on_hover_text("Writes the meanings to a file (*.json), for a colleague or for the command line.")
             .clicked()
         {
-            out.push(Action::Import(ImportAction::WriteMapping));
+            scene.push(Action::Import(ImportAction::WriteMapping));
         }
         if ui.small_button("Use a mapping…").on_hover_text("Takes the meanings from a file saved before.").clicked() {
-            out.push(Action::Import(ImportAction::ReadMapping));
+            scene.push(Action::Import(ImportAction::ReadMapping));
         }
     });
 }

@@ -4,7 +4,7 @@ use egui::{Button, TextEdit, Ui};
 
 use super::state::{Done, ImportState, Into, stem};
 use super::{compare, files::choose, outcome::row_of, reading::ImportOutcome};
-use crate::app::actions::{Action, Command, ImportAction};
+use crate::app::actions::{Action, Command, ImportAction, LiveScene};
 use crate::app::state::Scene;
 use crate::app::widgets::{self, theme};
 use crate::domain::{Job, PositionId, schema, style::counted};
@@ -67,7 +67,7 @@ pub(super) fn left_in_words(state: &ImportState) -> Option<String> {
 }
 
 /// Draws the target and the button; `true`: the first open question gets the keyboard.
-pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut ImportState, out: &mut Vec<Action>) -> bool {
+pub(super) fn show(ui: &mut Ui, scene: &LiveScene, state: &mut ImportState) -> bool {
     let tokens = theme::tokens(ui);
     let of_boards = state.sheets().any(|(_, sheet)| sheet.mapping.target != Target::Parts);
     if of_boards {
@@ -109,7 +109,7 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, state: &mut ImportState, out: &mu
             if compare::is_due(state) {
                 compare::begin(state);
             } else {
-                out.push(Action::Import(ImportAction::TakeIn));
+                scene.push(Action::Import(ImportAction::TakeIn));
             }
         }
         let words = if lines.is_empty() { "nothing to import yet".to_owned() } else { lines.join(", ") };
@@ -200,7 +200,7 @@ pub(super) fn taken_job(
 }
 
 /// What was taken in, and what to do next.
-pub(super) fn done(ui: &mut Ui, scene: &Scene, state: &mut ImportState, out: &mut Vec<Action>) {
+pub(super) fn done(ui: &mut Ui, scene: &LiveScene, state: &mut ImportState) {
     let Some(done) = state.done.clone() else { return };
     let keyboard = std::mem::take(&mut state.keyboard);
     let tokens = theme::tokens(ui);
@@ -221,7 +221,7 @@ pub(super) fn done(ui: &mut Ui, scene: &Scene, state: &mut ImportState, out: &mu
             button.request_focus();
         }
         if button.clicked() {
-            out.push(Action::Run(Command::ShowCandidates));
+            scene.push(Action::Run(Command::ShowCandidates));
         }
     }
     // After undo there may be nothing to show.
@@ -235,8 +235,8 @@ pub(super) fn done(ui: &mut Ui, scene: &Scene, state: &mut ImportState, out: &mu
                 board_there.request_focus();
             }
             if board_there.clicked() {
-                out.push(Action::SelectBoard(*board));
-                out.push(Action::Run(Command::ShowBoard));
+                scene.push(Action::SelectBoard(*board));
+                scene.push(Action::Run(Command::ShowBoard));
             }
             if !ids.is_empty() {
                 let text = format!("Set the role of {}…", counted(ids.len(), "position", "positions"));
@@ -245,9 +245,9 @@ pub(super) fn done(ui: &mut Ui, scene: &Scene, state: &mut ImportState, out: &mu
                     .on_hover_text("Marks them and opens the editor, which then changes all of them at once.")
                     .clicked()
                 {
-                    out.push(Action::SelectBoard(*board));
-                    out.push(Action::Mark(ids.clone()));
-                    out.push(Action::Import(ImportAction::EditMarked));
+                    scene.push(Action::SelectBoard(*board));
+                    scene.push(Action::Mark(ids.clone()));
+                    scene.push(Action::Import(ImportAction::EditMarked));
                 }
             }
         });
@@ -263,7 +263,7 @@ pub(super) fn done(ui: &mut Ui, scene: &Scene, state: &mut ImportState, out: &mu
         ui.strong(format!("Rows and cells not used: {}", done.rejected.len()))
             .on_hover_text("Everything that was skipped or rejected, each with its line and the reason.");
         if ui.small_button("Save as CSV…").clicked() {
-            out.push(Action::Import(ImportAction::WriteRejected));
+            scene.push(Action::Import(ImportAction::WriteRejected));
         }
     });
     let several = done.rejected.iter().any(|listed| listed.file != done.rejected[0].file);

@@ -30,20 +30,19 @@ mod state;
 
 use egui::{self, Panel, ScrollArea, Ui};
 
-use crate::app::actions::{Action, Command};
-use crate::app::state::Scene;
+use crate::app::actions::{Command, LiveScene};
 use crate::app::widgets::{self, theme};
 
 use reading::LEADING;
 pub(crate) use state::ImportState;
 
 /// Draws the place.
-pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut ImportState, out: &mut Vec<Action>) {
+pub(crate) fn show(ui: &mut Ui, scene: &LiveScene, state: &mut ImportState) {
     if state.is_empty() {
-        empty(ui, scene, state, out);
+        empty(ui, scene, state);
         return;
     }
-    files::show(ui, state, out);
+    files::show(ui, state, scene);
     ui.separator();
     if let Some(reason) = state.refused() {
         if page::is_printed(state) {
@@ -63,16 +62,16 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut ImportState, out: &mu
         return;
     }
     if ui.available_width() < BESIDE && !state.comparison.is_open() && !page::is_printed(state) {
-        below(ui, scene, state, out);
+        below(ui, scene, state);
         return;
     }
     let frame = egui::Frame::new().inner_margin(egui::Margin { left: 10, ..egui::Margin::ZERO });
     Panel::right("import outcome").frame(frame).size_range(330.0..=560.0).default_size(372.0).show(ui, |ui| {
-        let keyboard = intake::show(ui, scene, state, out);
+        let keyboard = intake::show(ui, scene, state);
         ui.separator();
         ScrollArea::vertical().id_salt("import outcome").auto_shrink([false, false]).show(ui, |ui| {
-            answers::show(ui, state, keyboard, out);
-            outcome::show(ui, state, out);
+            answers::show(ui, state, keyboard, scene);
+            outcome::show(ui, state, scene);
             widgets::follow_focus(ui);
         });
     });
@@ -86,7 +85,7 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut ImportState, out: &mu
         if page::is_printed(state) {
             beside_page(ui, state);
         }
-        left(ui, state, out);
+        left(ui, state, scene);
     });
 }
 
@@ -94,17 +93,17 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut ImportState, out: &mu
 const BESIDE: f32 = 760.0;
 
 /// Where there is no room side by side, everything below one another.
-fn below(ui: &mut Ui, scene: &Scene, state: &mut ImportState, out: &mut Vec<Action>) {
+fn below(ui: &mut Ui, scene: &LiveScene, state: &mut ImportState) {
     ScrollArea::vertical().id_salt("import below").auto_shrink([false, false]).show(ui, |ui| {
-        let keyboard = intake::show(ui, scene, state, out);
+        let keyboard = intake::show(ui, scene, state);
         ui.separator();
-        answers::show(ui, state, keyboard, out);
-        files::layout(ui, state, out);
+        answers::show(ui, state, keyboard, scene);
+        files::layout(ui, state, scene);
         columns::show(ui, state, columns::LEADING_BELOW);
         let every = egui::vec2(ui.available_width(), every_row::height(ui, state));
-        ui.allocate_ui(every, |ui| every_row::show(ui, state));
+        ui.allocate_ui(every, |ui| every_row::show(ui, scene, state));
         ui.separator();
-        outcome::show(ui, state, out);
+        outcome::show(ui, state, scene);
         widgets::follow_focus(ui);
     });
 }
@@ -115,15 +114,15 @@ fn beside_page(ui: &mut Ui, state: &mut ImportState) {
 }
 
 /// Layout, columns and what holds for every row.
-fn left(ui: &mut Ui, state: &mut ImportState, out: &mut Vec<Action>) {
-    files::layout(ui, state, out);
+fn left(ui: &mut Ui, state: &mut ImportState, scene: &LiveScene) {
+    files::layout(ui, state, scene);
     ui.add_space(4.0);
     let every = every_row::height(ui, state);
     Panel::bottom("import every row")
         .frame(egui::Frame::new())
         .show_separator_line(true)
         .exact_size(every)
-        .show(ui, |ui| every_row::show(ui, state));
+        .show(ui, |ui| every_row::show(ui, scene, state));
     columns::show(ui, state, LEADING);
 }
 
@@ -138,11 +137,11 @@ fn broken(ui: &mut Ui, reason: &str) {
     ui.label("What to do: open it in the program it comes from and save or export it as CSV (comma, semicolon or tab, any encoding) or as a workbook, then open that here; or copy the rows there and paste them here. The other files are not touched; close this one with the cross beside its name.");
 }
 
-fn empty(ui: &mut Ui, scene: &Scene, state: &mut ImportState, out: &mut Vec<Action>) {
+fn empty(ui: &mut Ui, scene: &LiveScene, state: &mut ImportState) {
     ScrollArea::vertical().id_salt("import empty").auto_shrink([false, false]).show(ui, |ui| {
         ui.set_max_width(760.0_f32.min(ui.available_width()));
         if state.done.is_some() {
-            intake::done(ui, scene, state, out);
+            intake::done(ui, scene, state);
             ui.add_space(12.0);
             ui.separator();
         }
@@ -151,7 +150,7 @@ fn empty(ui: &mut Ui, scene: &Scene, state: &mut ImportState, out: &mut Vec<Acti
         ui.add_space(4.0);
         ui.label("Open a file, drop one or several on the window, or copy a table in a spreadsheet and paste it here (Ctrl+V). Headers, units and notations may be anybody's; nothing is changed until you import it, and undo takes it back in one step.");
         ui.add_space(8.0);
-        widgets::button(ui, Command::ImportList, None, out);
+        widgets::button(ui, scene, Command::ImportList);
         ui.add_space(10.0);
         for (what, text) in [
             ("Bill of materials (BOM)", "designators with value, voltage and footprint become positions of a new board, or of the selected board."),

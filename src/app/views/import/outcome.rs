@@ -3,7 +3,7 @@
 use egui::{RichText, Ui};
 
 use super::{files::heading, memory::Listed, state::ImportState};
-use crate::app::actions::{Action, ImportAction};
+use crate::app::actions::{Action, ImportAction, LiveScene};
 use crate::app::widgets::theme;
 use crate::domain::{Outcome, style::counted};
 use crate::files::{Rejected, Unused, import::Report};
@@ -16,7 +16,7 @@ fn is_aside(listed: &Rejected) -> bool {
 }
 
 /// Draws what came of the table shown.
-pub(super) fn show(ui: &mut Ui, state: &mut ImportState, out: &mut Vec<Action>) {
+pub(super) fn show(ui: &mut Ui, state: &mut ImportState, scene: &LiveScene) {
     let Some(gave) = state.gave().cloned() else { return };
     let report = &gave.report;
     let tokens = theme::tokens(ui);
@@ -69,7 +69,7 @@ pub(super) fn show(ui: &mut Ui, state: &mut ImportState, out: &mut Vec<Action>) 
             ui.label(names.join(", "));
         }
     }
-    listed(ui, state, report, out);
+    listed(ui, state, report, scene);
     if !report.notes.is_empty() {
         heading(ui, "Remarks", "What was read in one of several possible ways, and from where.");
         for note in report.notes.iter().take(LISTED_MOST) {
@@ -112,7 +112,7 @@ fn other_kinds(ui: &mut Ui, state: &mut ImportState, report: &Report) {
     });
 }
 
-fn listed(ui: &mut Ui, state: &mut ImportState, report: &Report, out: &mut Vec<Action>) {
+fn listed(ui: &mut Ui, state: &mut ImportState, report: &Report, scene: &LiveScene) {
     if report.rejected.is_empty() {
         return;
     }
@@ -128,7 +128,7 @@ fn listed(ui: &mut Ui, state: &mut ImportState, report: &Report, out: &mut Vec<A
             .on_hover_text("Every row and cell that is not used, with file, line and reason.")
             .clicked()
         {
-            out.push(Action::Import(ImportAction::WriteRejected));
+            scene.push(Action::Import(ImportAction::WriteRejected));
         }
     });
     let lines = match &state.listed {

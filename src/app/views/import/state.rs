@@ -7,7 +7,7 @@ use std::sync::Arc;
 
 use super::{memory::Comparison, memory::Listed, page::PageView, reading::ImportOutcome, reading::Opened};
 use crate::app::state::Session;
-use crate::app::widgets::entry::Drafts;
+use crate::app::widgets::drafts::Drafts;
 use crate::app::work::{AnyWorker, Progress, Worker};
 use crate::domain::{Board, Job, OtherKind, PositionId};
 use crate::files::import::{Content, Report, Source, Target, mapping};
@@ -62,6 +62,11 @@ pub(super) struct File {
 impl File {
     pub(super) fn name(&self) -> String {
         self.path.file_name().unwrap_or(self.path.as_os_str()).to_string_lossy().into_owned()
+    }
+
+    /// Its tables; none while they are not known.
+    pub(super) fn sheets(&self) -> &[Sheet] {
+        if let Known::Sheets(sheets) = &self.known { sheets } else { &[] }
     }
 }
 
@@ -299,10 +304,7 @@ impl ImportState {
 
     /// The table shown.
     pub(crate) fn sheet(&self) -> Option<&Sheet> {
-        match &self.files.get(self.shown.0)?.known {
-            Known::Sheets(sheets) => sheets.get(self.shown.1),
-            _ => None,
-        }
+        self.files.get(self.shown.0)?.sheets().get(self.shown.1)
     }
 
     /// Changes the mapping of the table shown.
@@ -331,24 +333,19 @@ impl ImportState {
     pub(super) fn propose_again(&mut self) {
         let Some(proposed) = self.sheet().map(|sheet| sheet.source.proposal.mapping.clone()) else { return };
         self.change_mapping(|mapping| *mapping = proposed);
-        let (file, sheet) = self.shown;
-        if let Some(File { known: Known::Sheets(sheets), .. }) = self.files.get_mut(file)
-            && let Some(sheet) = sheets.get_mut(sheet)
-        {
-            sheet.origin = Origin::Proposed;
+        let (file, at) = self.shown;
+        if let Some(File { known: Known::Sheets(sheets), .. }) = self.files.get_mut(file) {
+            sheets.iter_mut().skip(at).take(1).for_each(|sheet| sheet.origin = Origin::Proposed);
         }
         self.drafts.clear();
     }
 
     /// Every table with its file, in order.
     pub(super) fn sheets(&self) -> impl Iterator<Item = ((usize, usize), &Sheet)> {
-        self.files.iter().enumerate().flat_map(|(file, of)| {
-            let sheets = match &of.known {
-                Known::Sheets(sheets) => sheets.as_slice(),
-                _ => &[],
-            };
-            sheets.iter().enumerate().map(move |(at, sheet)| ((file, at), sheet))
-        })
+        self.files
+            .iter()
+            .enumerate()
+            .flat_map(|(file, of)| of.sheets().iter().enumerate().map(move |(at, sheet)| ((file, at), sheet)))
     }
 
     /// What the table shown gave, as far as it is known.

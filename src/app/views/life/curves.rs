@@ -46,7 +46,7 @@ impl Curves {
             key.shown.iter().filter_map(|&shown| Some((scene.name(shown).to_owned(), scene.can(shown)?))).collect();
         let varied = variant.applied(scene.job);
         let Some(under) = PositionContext::new(&varied, scene.catalog, id) else { return };
-        self.entered = curve_set(&place, second, &[], &cans).curves.into_iter().map(|curve| curve.at_duty).collect();
+        self.entered = curve_set(place, second, &[], &cans).curves.into_iter().map(|curve| curve.at_duty).collect();
         self.sets = Some([Axis::Ambient, second].map(|axis| set(&under, axis, &cans)));
         self.shown.clone_from(&key.shown);
         self.key = Some((session.job().clone(), key));

@@ -3,7 +3,7 @@
 use egui::{Button, Grid, Label, RichText, ScrollArea, Sense, Ui, vec2};
 
 use super::{curves::nearest, curves::unit, state::Arrangement, state::LifeState};
-use crate::app::actions::Action;
+use crate::app::actions::{Action, LiveScene};
 use crate::app::state::{Candidate, Scene};
 use crate::app::widgets::{self, explain, shapes, theme, wording::UNKNOWN};
 use crate::domain::{Can, Check, Outcome, style};
@@ -45,17 +45,16 @@ fn limits(place: &PositionContext, can: &Can, evaluation: &Evaluation) -> Option
 /// Draws the list in at most `height`. `read` is the condition read at: its set and value.
 pub(super) fn show(
     ui: &mut Ui,
-    scene: &Scene,
+    scene: &LiveScene,
     (arrangement, height): (Arrangement, f32),
     state: &LifeState,
     text: &PlotText,
     read: Option<(&CurveSet, f64)>,
-    out: &mut Vec<Action>,
 ) {
     let (Some([ambient, _]), Some(place)) = (&state.curves.sets, scene.place()) else { return };
     let tokens = theme::tokens(ui);
     let varied = !text.conditions.is_empty();
-    let mut list = |ui: &mut Ui| {
+    let list = |ui: &mut Ui| {
         // The figures beside a long part number need more than a small window has.
         ScrollArea::horizontal().id_salt("curves in sight, sideways").auto_shrink([false, true]).show(ui, |ui| {
             ui.spacing_mut().interact_size.y = 18.0;
@@ -76,9 +75,9 @@ pub(super) fn show(
                 ui.end_row();
                 for (index, &candidate) in state.curves.shown.iter().enumerate() {
                     sample(ui, index, text);
-                    pin(ui, scene, candidate, out);
+                    pin(ui, scene, candidate);
                     ui.horizontal(|ui| {
-                        name(ui, scene, candidate, out);
+                        name(ui, scene, candidate);
                         ui.label(RichText::new(roles(scene, candidate).join(", ")).color(tokens.weak));
                     });
                     let evaluation = text.evaluations.get(index).and_then(Option::as_ref);
@@ -100,7 +99,7 @@ pub(super) fn show(
                         let (years, band) = (point.years.map_or_else(|| UNKNOWN.to_owned(), figure), band(point));
                         if years == band { years } else { format!("{years} ({band})") }
                     }));
-                    let limits = evaluation.zip(scene.can(candidate)).and_then(|(e, can)| limits(&place, &can, e));
+                    let limits = evaluation.zip(scene.can(candidate)).and_then(|(e, can)| limits(place, &can, e));
                     ui.label(limits.map_or("", check_name));
                     let cost = match candidate {
                         Candidate::Part(id) => place.cost_of_need(scene.catalog, id),
@@ -112,7 +111,7 @@ pub(super) fn show(
             });
             widgets::follow_focus(ui);
         });
-        others(ui, scene, state, out);
+        others(ui, scene, state);
     };
     match arrangement {
         Arrangement::Beside => {
@@ -132,7 +131,7 @@ fn sample(ui: &mut Ui, index: usize, text: &PlotText) {
     ui.painter().extend(shapes::painted(ui.painter(), &drawn, theme::tokens(ui)));
 }
 
-fn name(ui: &mut Ui, scene: &Scene, candidate: Candidate, out: &mut Vec<Action>) {
+fn name(ui: &mut Ui, scene: &LiveScene, candidate: Candidate) {
     let name = scene.name(candidate);
     if scene.candidate() == Some(candidate) {
         ui.strong(name);
@@ -141,7 +140,7 @@ fn name(ui: &mut Ui, scene: &Scene, candidate: Candidate, out: &mut Vec<Action>)
     let link =
         ui.link(name).on_hover_text("Makes it the candidate in question: the panels on the right are then about it.");
     if link.clicked() {
-        out.push(Action::SelectCandidate(candidate));
+        scene.push(Action::SelectCandidate(candidate));
     }
 }
 
@@ -157,7 +156,7 @@ fn roles(scene: &Scene, candidate: Candidate) -> Vec<&'static str> {
     all.into_iter().filter(|&(holds, _)| holds).map(|(_, word)| word).collect()
 }
 
-fn pin(ui: &mut Ui, scene: &Scene, candidate: Candidate, out: &mut Vec<Action>) {
+fn pin(ui: &mut Ui, scene: &LiveScene, candidate: Candidate) {
     if candidate == Candidate::Original {
         ui.label("");
         return;
@@ -167,12 +166,12 @@ fn pin(ui: &mut Ui, scene: &Scene, candidate: Candidate, out: &mut Vec<Action>) 
     let button =
         ui.add(Button::new(text).small()).on_hover_text("A pinned part keeps its curve while others are looked at.");
     if widgets::named(button, format!("{text} {}", scene.name(candidate))).clicked() {
-        out.push(Action::Pin(candidate));
+        scene.push(Action::Pin(candidate));
     }
 }
 
 /// The next candidates: pointing at one shows its curve in passing.
-fn others(ui: &mut Ui, scene: &Scene, state: &LifeState, out: &mut Vec<Action>) {
+fn others(ui: &mut Ui, scene: &LiveScene, state: &LifeState) {
     let tokens = theme::tokens(ui);
     let Some(candidates) = scene.candidates else {
         ui.colored_label(tokens.weak, "The candidates are being checked.");
@@ -193,10 +192,10 @@ fn others(ui: &mut Ui, scene: &Scene, state: &LifeState, out: &mut Vec<Action>) 
             let link = ui.link(scene.name(candidate));
             let link = link.on_hover_text("Its curve is shown while the pointer is here; a click pins it.");
             if link.hovered() {
-                out.push(Action::Hover(candidate));
+                scene.push(Action::Hover(candidate));
             }
             if link.clicked() {
-                out.push(Action::Pin(candidate));
+                scene.push(Action::Pin(candidate));
             }
         }
     });

@@ -12,7 +12,7 @@ mod state;
 
 use egui::{self, DragValue, Panel, Ui};
 
-use crate::app::actions::{Action, Command};
+use crate::app::actions::{Action, Command, LiveScene};
 use crate::app::state::Scene;
 use crate::app::widgets::{self, Beside, Edge, theme, theme::space};
 use crate::sizing::{curves::Axis, curves::CurveSet, reasons::figure};
@@ -26,27 +26,27 @@ const PANELS_SHARE: f32 = 0.3;
 const PANELS_USUAL: std::ops::RangeInclusive<f32> = 396.0..=560.0;
 
 /// Draws the place, its controls only where the panels stand beside the plots: else they stand above what is scrolled here.
-pub(crate) fn show(ui: &mut Ui, scene: &Scene, arrangement: Arrangement, state: &mut LifeState, out: &mut Vec<Action>) {
+pub(crate) fn show(ui: &mut Ui, scene: &LiveScene, arrangement: Arrangement, state: &mut LifeState) {
     if scene.position().is_none() {
         ui.label("Select a position on the left; the life of its candidates is then drawn here.");
         return;
     }
-    let line = |ui: &mut Ui, state: &mut LifeState, out: &mut Vec<Action>| {
+    let line = |ui: &mut Ui, state: &mut LifeState| {
         if arrangement == Arrangement::Beside {
-            ui.horizontal_wrapped(|ui| controls(ui, scene, false, state, out));
+            ui.horizontal_wrapped(|ui| controls(ui, scene, false, state));
         }
     };
     if state.every_pick {
-        line(ui, state, out);
+        line(ui, state);
         let of_board =
             |answers: &&Answers| Some(answers.question.position.board) == scene.position().map(|p| p.0.board);
-        overview::show(ui, scene, arrangement, state.answers.as_ref().filter(of_board), out);
+        overview::show(ui, scene, arrangement, state.answers.as_ref().filter(of_board));
         return;
     }
     if arrangement == Arrangement::Below {
-        plots(ui, scene, arrangement, state, out);
+        plots(ui, scene, arrangement, state);
         ui.separator();
-        panels(ui, scene, state, out);
+        panels(ui, scene, state);
         return;
     }
     let usual = (ui.available_width() * PANELS_SHARE).clamp(*PANELS_USUAL.start(), *PANELS_USUAL.end());
@@ -54,25 +54,25 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, arrangement: Arrangement, state: 
     let panel = Panel::right("life panels").frame(frame).resizable(true).size_range(300.0..=640.0);
     widgets::main_then_panel(ui, Beside { edge: Edge::Right, id: "life panels", panel, usual }, |ui, main| {
         if main {
-            line(ui, state, out);
-            return plots(ui, scene, arrangement, state, out);
+            line(ui, state);
+            return plots(ui, scene, arrangement, state);
         }
         egui::ScrollArea::vertical().id_salt("life panels").auto_shrink([false, false]).show(ui, |ui| {
-            panels(ui, scene, state, out);
+            panels(ui, scene, state);
         });
     });
 }
 
-fn panels(ui: &mut Ui, scene: &Scene, state: &mut LifeState, out: &mut Vec<Action>) {
+fn panels(ui: &mut Ui, scene: &LiveScene, state: &mut LifeState) {
     let position = scene.position().map(|(id, _)| id);
     let current =
         |a: &&Answers| Some(a.question.position) == position && Some(a.question.candidate) == scene.candidate();
     let answers = state.answers.as_ref().filter(current);
-    panels::show(ui, scene, answers, &mut state.forms, out);
+    panels::show(ui, scene, answers, &mut state.forms);
 }
 
 /// What is shown, and how: the content of a line; where it is `folded`, what is wanted seldom stands behind a button.
-pub(crate) fn controls(ui: &mut Ui, scene: &Scene, folded: bool, state: &mut LifeState, out: &mut Vec<Action>) {
+pub(crate) fn controls(ui: &mut Ui, scene: &LiveScene, folded: bool, state: &mut LifeState) {
     ui.spacing_mut().item_spacing.x = 6.0;
     let overview = "A row for each position of the board: what its part stands, how long it lasts, what that rests on.";
     let sheets =
@@ -103,7 +103,7 @@ pub(crate) fn controls(ui: &mut Ui, scene: &Scene, folded: bool, state: &mut Lif
         for (text, command) in [("Plot…", Command::ExportLifePicture), ("Data…", Command::ExportLifeNumbers)] {
             let info = command.info();
             if widgets::named(ui.button(text), info.label).on_hover_text(info.hover).clicked() {
-                out.push(Action::Run(command));
+                scene.push(Action::Run(command));
             }
         }
     });
@@ -130,7 +130,7 @@ const BELOW_EACH_OTHER: [f32; 2] = [240.0, 130.0];
 const HEADING: f32 = 22.0;
 
 /// The large plot, what is drawn in it as a table, and the small plot against another condition.
-fn plots(ui: &mut Ui, scene: &Scene, arrangement: Arrangement, state: &mut LifeState, out: &mut Vec<Action>) {
+fn plots(ui: &mut Ui, scene: &LiveScene, arrangement: Arrangement, state: &mut LifeState) {
     let Some([first, second]) = state.curves.sets.as_ref() else { return };
     let tokens = theme::tokens(ui);
     let reading = state.pointer.or(state.read);
@@ -154,7 +154,7 @@ fn plots(ui: &mut Ui, scene: &Scene, arrangement: Arrangement, state: &mut LifeS
     };
     let text = draw(ui, first, large);
     let read = reading.and_then(|(axis, x)| Some(([first, second].into_iter().find(|set| set.axis == axis)?, x)));
-    legend::show(ui, scene, (arrangement, list), state, &text, read, out);
+    legend::show(ui, scene, (arrangement, list), state, &text, read);
     draw(ui, second, small);
     for remark in [first, second].into_iter().flat_map(|set| &set.remarks).collect::<std::collections::BTreeSet<_>>() {
         ui.colored_label(tokens.weak, *remark);

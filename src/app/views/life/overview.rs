@@ -3,20 +3,14 @@
 use egui::{Grid, Response, RichText, ScrollArea, Ui};
 
 use super::{answers::Answers, panels::context::assumed, state::Arrangement};
-use crate::app::actions::Action;
+use crate::app::actions::{Action, LiveScene};
 use crate::app::state::Scene;
 use crate::app::widgets::{self, explain, theme, wording, wording::UNKNOWN, wording::percent};
 use crate::domain::Outcome;
-use crate::sizing::{PositionSizing, Source, heat_opinion::HeatOpinions, reasons::figure, spread::in_words};
+use crate::sizing::{PositionSizing, Source, heat_opinion::HeatOpinions, reasons::figure, spread::in_words, years_of};
 
 /// Draws the table; `answers` are those of the board, `None` while they are worked out.
-pub(super) fn show(
-    ui: &mut Ui,
-    scene: &Scene,
-    arrangement: Arrangement,
-    answers: Option<&Answers>,
-    out: &mut Vec<Action>,
-) {
+pub(super) fn show(ui: &mut Ui, scene: &LiveScene, arrangement: Arrangement, answers: Option<&Answers>) {
     let Some(board) = scene.board() else { return };
     board_line(ui, scene, &board.name, answers);
     let rows: Vec<&PositionSizing> =
@@ -43,7 +37,7 @@ pub(super) fn show(
                 }
                 ui.end_row();
                 for sized in rows {
-                    row(ui, scene, sized, answers, limiting == Some(sized.id), out);
+                    row(ui, scene, sized, answers, limiting == Some(sized.id));
                     ui.end_row();
                 }
             });
@@ -104,19 +98,12 @@ fn board_line(ui: &mut Ui, scene: &Scene, name: &str, answers: Option<&Answers>)
     ui.add_space(4.0);
 }
 
-fn row(
-    ui: &mut Ui,
-    scene: &Scene,
-    sized: &PositionSizing,
-    answers: Option<&Answers>,
-    limits: bool,
-    out: &mut Vec<Action>,
-) {
+fn row(ui: &mut Ui, scene: &LiveScene, sized: &PositionSizing, answers: Option<&Answers>, limits: bool) {
     let reference = scene.reference(sized.id);
     let selected = scene.selection.position == Some(sized.id);
     let name = if selected { RichText::new(reference).strong() } else { RichText::new(reference) };
     if ui.link(name).on_hover_text("Selects this position.").clicked() {
-        out.push(Action::Select(sized.id));
+        scene.push(Action::Select(sized.id));
     }
     let Some(part) = sized.choice.part else {
         ui.label(sized.choice.instead_of_a_part());
@@ -134,8 +121,7 @@ fn row(
     right(ui, 3, share(figures.voltage_usage));
     right(ui, 4, share(figures.ripple_usage));
     right(ui, 5, kelvin(figures.core_rise_k));
-    let place = crate::sizing::PositionContext::new(scene.job, scene.catalog, sized.id);
-    let years = |life_h: Option<f64>| place.as_ref()?.years_of(life_h?);
+    let years = |life_h: Option<f64>| years_of(scene.job.hours_per_year, &scene.job.policy, life_h?);
     let life = match (figures.calendar_years, years(figures.life_low_h), years(figures.life_high_h)) {
         (Some(nominal), Some(low), Some(high)) if figure(low) != figure(high) => {
             format!("{} ({} to {})", figure(nominal), figure(low), figure(high))

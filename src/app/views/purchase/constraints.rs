@@ -3,9 +3,8 @@
 use egui::{ComboBox, TextEdit, Ui};
 
 use super::{answer::Answer, detail::toggle, settings::field_of_job};
-use crate::app::actions::Action;
-use crate::app::state::Scene;
-use crate::app::widgets::{asked::change_job as change, choice, entry::Drafts, explain, named, theme};
+use crate::app::actions::LiveScene;
+use crate::app::widgets::{asked::change_job as change, choice, explain, named, theme};
 use crate::domain::{Job, Outcome};
 
 /// What is being entered.
@@ -15,14 +14,7 @@ pub(super) struct Form {
     refused: String,
 }
 
-pub(super) fn show(
-    ui: &mut Ui,
-    scene: &Scene,
-    answer: Option<&Answer>,
-    form: &mut Form,
-    drafts: &mut Drafts,
-    out: &mut Vec<Action>,
-) {
+pub(super) fn show(ui: &mut Ui, scene: &LiveScene, answer: Option<&Answer>, form: &mut Form) {
     let job = scene.job;
     explain::strong(ui, "Parts", "order wishes");
     ui.horizontal(|ui| {
@@ -32,7 +24,7 @@ pub(super) fn show(
     ui.horizontal(|ui| {
         for (must, name) in [(true, "Required"), (false, "Excluded")] {
             if ui.add_enabled(!form.number.trim().is_empty(), egui::Button::new(name)).clicked() {
-                add_part(scene, form, must, out);
+                add_part(scene, form, must);
             }
         }
     });
@@ -40,7 +32,7 @@ pub(super) fn show(
         ui.colored_label(theme::tokens(ui).outcome(Outcome::Fail).ink, form.refused.as_str());
     }
     let (parts, makers) = WISHES.split_at(2);
-    named_so(ui, job, parts, out);
+    named_so(ui, job, parts, scene);
     for both in job.must_use.iter().filter(|must| job.never_use.contains(must)) {
         let text = format!("{both} is both required and excluded: remove one of the two.");
         ui.colored_label(theme::tokens(ui).outcome(Outcome::Fail).ink, text);
@@ -52,25 +44,25 @@ pub(super) fn show(
     let others = known.iter().filter(|maker| !job.prefer_makers.contains(maker));
     let (response, chosen) = choice(ui, list, others.map(|maker| (maker, false, maker.clone())));
     if let Some(maker) = chosen {
-        change(job, PREFERRED, out, |job| toggle(&mut job.prefer_makers, maker, true));
+        change(scene, PREFERRED, |job| toggle(&mut job.prefer_makers, maker, true));
     }
     named(response, "Prefer a maker");
-    named_so(ui, job, makers, out);
-    worth(ui, job, drafts, out);
+    named_so(ui, job, makers, scene);
+    worth(ui, job, scene);
     let mut second = job.second_source.unwrap_or(false);
     let hover = "Every part of the order must have a part of another maker that passes wherever it is used.";
     if ui.checkbox(&mut second, "A second source for every part").on_hover_text(hover).changed() {
-        change(job, "second source", out, |job| job.second_source = second.then_some(true));
+        change(scene, "second source", |job| job.second_source = second.then_some(true));
     }
 }
 
-fn add_part(scene: &Scene, form: &mut Form, must: bool, out: &mut Vec<Action>) {
+fn add_part(scene: &LiveScene, form: &mut Form, must: bool) {
     let number = form.number.trim().to_owned();
     if scene.catalog.find(&number).is_none() {
         form.refused = format!("Refused: {number} is not in the catalogue.");
         return;
     }
-    change(scene.job, if must { "required parts" } else { "excluded parts" }, out, |job| {
+    change(scene, if must { "required parts" } else { "excluded parts" }, |job| {
         toggle(&mut job.must_use, &number, must);
         toggle(&mut job.never_use, &number, !must);
     });
@@ -100,25 +92,25 @@ pub(super) const WISHES: [Wish; 3] = [
 ];
 
 /// The names in lists, each with the button that takes it out.
-fn named_so(ui: &mut Ui, job: &Job, wishes: &[Wish], out: &mut Vec<Action>) {
+fn named_so(ui: &mut Ui, job: &Job, wishes: &[Wish], scene: &LiveScene) {
     for Wish { field, word, of, list } in wishes {
         for name in of(job) {
             let text = format!("{name} {word}");
             ui.horizontal(|ui| {
                 ui.label(&text);
                 if named(ui.small_button("Remove"), format!("Remove: {text}")).clicked() {
-                    change(job, field, out, |job| toggle(list(job), name, false));
+                    change(scene, field, |job| toggle(list(job), name, false));
                 }
             });
         }
     }
 }
 
-fn worth(ui: &mut Ui, job: &Job, drafts: &mut Drafts, out: &mut Vec<Action>) {
+fn worth(ui: &mut Ui, job: &Job, scene: &LiveScene) {
     if job.prefer_makers.is_empty() {
         return;
     }
-    field_of_job(ui, job, "job.prefer_worth", drafts, out);
+    field_of_job(ui, job, "job.prefer_worth", scene);
     if job.prefer_worth.is_none() && job.line_cost.is_none() {
         ui.weak("Without a premium and without a cost per line the preference does not count.");
     }

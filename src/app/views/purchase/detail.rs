@@ -5,13 +5,12 @@ use egui::{Grid, ScrollArea, Ui};
 use super::answer::Answer;
 use super::constraints::{PREFERRED, WISHES, Wish};
 use super::shared::{money, place_links, right, right_column};
-use crate::app::actions::Action;
-use crate::app::state::Scene;
+use crate::app::actions::LiveScene;
 use crate::app::widgets::{asked::change_job as change, explain, wording::UNKNOWN};
 use crate::domain::{Job, style};
 use crate::sizing::{OfferChoice, PurchaseLine, reasons::figure};
 
-pub(super) fn show(ui: &mut Ui, scene: &Scene, answer: &Answer, line: &PurchaseLine, out: &mut Vec<Action>) {
+pub(super) fn show(ui: &mut Ui, scene: &LiveScene, answer: &Answer, line: &PurchaseLine) {
     ScrollArea::vertical().id_salt("order line").auto_shrink([false, false]).show(ui, |ui| {
         ui.horizontal_wrapped(|ui| {
             ui.strong(line.part_number.as_str());
@@ -19,16 +18,16 @@ pub(super) fn show(ui: &mut Ui, scene: &Scene, answer: &Answer, line: &PurchaseL
                 ui.label(format!("by {}", line.maker));
             }
             ui.weak("serves");
-            place_links(ui, &answer.snapshot.job, &line.places, out);
+            place_links(ui, &answer.snapshot.job, &line.places, scene);
         });
         let own = answer.purchase.currency.code.as_deref().unwrap_or_default();
         if !line.offers.is_empty() {
-            offers(ui, scene.job, line, own, out);
+            offers(ui, scene.job, line, own, scene);
         }
         for note in &line.notes {
             ui.weak(format!("{note}."));
         }
-        ui.horizontal_wrapped(|ui| constraints(ui, scene.job, line, out));
+        ui.horizontal_wrapped(|ui| constraints(ui, scene.job, line, scene));
     });
 }
 
@@ -45,7 +44,7 @@ const FIGURES: [(&str, &str, f32); 6] = [
 /// Told where an offer is in another currency.
 const IN_OWN: &str = "In the job's currency";
 
-fn offers(ui: &mut Ui, job: &Job, line: &PurchaseLine, own: &str, out: &mut Vec<Action>) {
+fn offers(ui: &mut Ui, job: &Job, line: &PurchaseLine, own: &str, scene: &LiveScene) {
     let number = &line.part_number;
     let several = line.offers.len() > 1;
     Grid::new("offers of the line").num_columns(8).spacing([16.0, 3.0]).show(ui, |ui| {
@@ -64,7 +63,7 @@ fn offers(ui: &mut Ui, job: &Job, line: &PurchaseLine, own: &str, out: &mut Vec<
                 let hover = "Orders the part here whatever it costs elsewhere.";
                 if ui.radio(taken, shown).on_hover_text(hover).clicked() {
                     let name = name.to_owned();
-                    change(job, &format!("supplier of {number}"), out, |job| {
+                    change(scene, &format!("supplier of {number}"), |job| {
                         job.suppliers.insert(number.clone(), name);
                     });
                 }
@@ -79,7 +78,7 @@ fn offers(ui: &mut Ui, job: &Job, line: &PurchaseLine, own: &str, out: &mut Vec<
         ui.horizontal(|ui| {
             ui.weak("The supplier was chosen by the buyer.");
             if ui.button("Take the cheapest again").clicked() {
-                change(job, &format!("supplier of {number}"), out, |job| _ = job.suppliers.remove(number));
+                change(scene, &format!("supplier of {number}"), |job| _ = job.suppliers.remove(number));
             }
         });
     } else if several {
@@ -116,7 +115,7 @@ fn cells(ui: &mut Ui, choice: &OfferChoice, own: &str, foreign: bool) {
 }
 
 /// What the buyer may wish of the part when few lines are looked for.
-fn constraints(ui: &mut Ui, job: &Job, line: &PurchaseLine, out: &mut Vec<Action>) {
+fn constraints(ui: &mut Ui, job: &Job, line: &PurchaseLine, scene: &LiveScene) {
     ui.weak("For Consolidate order:");
     for Wish { field, word, of, list } in &WISHES {
         let maker = *field == PREFERRED;
@@ -124,7 +123,7 @@ fn constraints(ui: &mut Ui, job: &Job, line: &PurchaseLine, out: &mut Vec<Action
         let label = if maker { format!("prefer {name}") } else { (*word).to_owned() };
         let mut wanted = of(job).contains(name);
         if !name.is_empty() && ui.checkbox(&mut wanted, label).changed() {
-            change(job, field, out, |job| toggle(list(job), name, wanted));
+            change(scene, field, |job| toggle(list(job), name, wanted));
         }
     }
 }

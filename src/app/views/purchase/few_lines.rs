@@ -7,11 +7,9 @@ use egui::{self, Button, Grid, Panel, ProgressBar, ScrollArea, Ui};
 
 use super::shared::{money, place_links, right, right_column};
 use super::{answer::Answer, constraints, search::Found, search::Search};
-use crate::app::actions::{Action, PurchaseAction};
+use crate::app::actions::{Action, LiveScene, PurchaseAction};
 use crate::app::state::{Edit, Scene};
-use crate::app::widgets::{
-    ChangeList, Ticks, entry::Drafts, explain, pick_changes, theme, wording::UNKNOWN, wording::with_unit,
-};
+use crate::app::widgets::{ChangeList, Ticks, explain, pick_changes, theme, wording::UNKNOWN, wording::with_unit};
 use crate::domain::{Job, Names, Outcome, Place, PositionId, style};
 use crate::sizing::{
     Interval, Order, OrderOptions, Totals, few_lines::Ended, order::OtherOrder, order::OtherPick,
@@ -62,20 +60,13 @@ impl State {
     }
 }
 
-pub(super) fn show(
-    ui: &mut Ui,
-    scene: &Scene,
-    answer: Option<&Answer>,
-    state: &mut State,
-    drafts: &mut Drafts,
-    out: &mut Vec<Action>,
-) {
+pub(super) fn show(ui: &mut Ui, scene: &LiveScene, answer: Option<&Answer>, state: &mut State) {
     let frame = egui::Frame::new().inner_margin(egui::Margin { right: 10, ..egui::Margin::ZERO });
     Panel::left("constraints").frame(frame).default_size(290.0).size_range(250.0..=420.0).show(ui, |ui| {
         ScrollArea::vertical().id_salt("constraints").auto_shrink([false, false]).show(ui, |ui| {
-            constraints::show(ui, scene, answer, &mut state.form, drafts, out);
+            constraints::show(ui, scene, answer, &mut state.form);
             ui.add_space(4.0);
-            run(ui, state, out);
+            run(ui, state, scene);
         });
     });
     let frame = egui::Frame::new().inner_margin(egui::Margin { left: 10, ..egui::Margin::ZERO });
@@ -83,7 +74,7 @@ pub(super) fn show(
         let room = ui.available_width();
         ScrollArea::both().id_salt("few lines").auto_shrink([false, false]).show(ui, |ui| match &state.found {
             Some(found @ Found { order: Ok(order), .. }) => {
-                result(ui, scene, found, order, &mut state.ticks, out);
+                result(ui, scene, found, order, &mut state.ticks);
             }
             Some(Found { order: Err(why), .. }) => {
                 ui.colored_label(theme::tokens(ui).outcome(Outcome::Fail).ink, format!("There is no order: {why}."));
@@ -98,7 +89,7 @@ pub(super) fn show(
     });
 }
 
-fn run(ui: &mut Ui, state: &mut State, out: &mut Vec<Action>) {
+fn run(ui: &mut Ui, state: &mut State, scene: &LiveScene) {
     explain::strong(ui, "Search", "order search");
     ui.checkbox(&mut state.options.replace_picks, "Replace picks where that costs less").on_hover_text(
         "Otherwise positions with a pick keep it. Either way a pick is replaced only once it is ticked in the list.",
@@ -117,14 +108,14 @@ fn run(ui: &mut Ui, state: &mut State, out: &mut Vec<Action>) {
     });
     let Some(search) = &state.running else {
         if ui.button("Find fewest-cost order").clicked() {
-            out.push(Action::Buying(PurchaseAction::FindOrder(state.options)));
+            scene.push(Action::Buying(PurchaseAction::FindOrder(state.options)));
         }
         return;
     };
     ui.horizontal(|ui| {
         let stop = ui.add_enabled(!search.is_stopped(), Button::new("Stop and take the best"));
         if stop.clicked() {
-            out.push(Action::Buying(PurchaseAction::StopOrder));
+            scene.push(Action::Buying(PurchaseAction::StopOrder));
         }
         ui.add(ProgressBar::new(0.0).desired_width(80.0).animate(true));
     });
@@ -153,7 +144,7 @@ fn still_for(now: &Job, then: &Arc<Job>) -> bool {
     unchosen(now) == unchosen(then)
 }
 
-fn result(ui: &mut Ui, scene: &Scene, found: &Found, order: &Order, ticks: &mut Ticks, out: &mut Vec<Action>) {
+fn result(ui: &mut Ui, scene: &LiveScene, found: &Found, order: &Order, ticks: &mut Ticks) {
     let (job, currency) = (&found.job, order.currency.code.clone().unwrap_or_default());
     let current = !found.outdated && still_for(scene.job, job);
     if !current {
@@ -201,9 +192,9 @@ fn result(ui: &mut Ui, scene: &Scene, found: &Found, order: &Order, ticks: &mut 
         button: "Apply what is ticked",
         refusal: (!current).then_some("The job changed: search again."),
     };
-    out.extend(pick_changes(ui, &list, ticks).map(Action::Edit));
+    scene.extend(pick_changes(ui, &list, ticks).map(Action::Edit));
     if let Some(others) = &order.others {
-        other_parts(ui, scene, others, &currency, current, out);
+        other_parts(ui, scene, others, &currency, current);
     }
     if !order.picks.is_empty() {
         let names = Names::of(job);
@@ -213,7 +204,7 @@ fn result(ui: &mut Ui, scene: &Scene, found: &Found, order: &Order, ticks: &mut 
     for (reason, left_out) in order.left_out_by_reason() {
         ui.horizontal_wrapped(|ui| {
             ui.weak(format!("Not in the order, since {reason}:"));
-            place_links(ui, job, &left_out, out);
+            place_links(ui, job, &left_out, scene);
         });
     }
     for note in &order.notes {
@@ -269,7 +260,7 @@ fn comparison(ui: &mut Ui, scene: &Scene, totals: Option<&Totals>, order: &Order
 }
 
 /// What the other parts change to, where a person gave alternatives, to be taken as one step.
-fn other_parts(ui: &mut Ui, scene: &Scene, others: &OtherOrder, currency: &str, current: bool, out: &mut Vec<Action>) {
+fn other_parts(ui: &mut Ui, scene: &LiveScene, others: &OtherOrder, currency: &str, current: bool) {
     ui.add_space(6.0);
     explain::strong(ui, "Other parts", "board.other_parts");
     let told = format!(
@@ -292,7 +283,7 @@ fn other_parts(ui: &mut Ui, scene: &Scene, others: &OtherOrder, currency: &str, 
     let why = if current { "These are the parts already." } else { "The job changed: search again." };
     if take.on_hover_text("As one change that can be undone.").on_disabled_hover_text(why).clicked() {
         let job = Box::new(others.applied(scene.job));
-        out.push(Action::Edit(Edit::Whole { job, what: "alternatives of other parts".into() }));
+        scene.push(Action::Edit(Edit::Whole { job, what: "alternatives of other parts".into() }));
     }
 }
 

@@ -90,7 +90,7 @@ const COLUMNS: [OrderColumn; 15] = [
         "" => Cell::Text("?".into()),
         code => Cell::Text(code.to_owned()),
     }),
-    column("Next price break", "order next", [136.0, 1.0], |line| match line.next_break {
+    column("Next price break", "order next", [124.0, 1.0], |line| match line.next_break {
         Some(next) => {
             Cell::Text(format!("{} at {}: {}", next.qty, style::price(next.unit_price), style::money(next.line_total)))
         }
@@ -135,18 +135,21 @@ impl Layout {
             _ => None,
         };
         let shown = || COLUMNS.iter().enumerate().filter(|(_, column)| common.is_none() || column.heading != CURRENCY);
-        let needs = shown().map(|(_, column)| column.width.max(words_width(ui, column, purchase)));
+        let heading = |column: &OrderColumn| match common {
+            Some(code) if column.heading == TOTAL => format!("{TOTAL} {code}"),
+            _ => column.heading.to_owned(),
+        };
+        let needs = shown().map(|(_, column)| {
+            let head = text_width(ui, heading(column), &TextStyle::Small) + left_pad(column) + PAD;
+            column.width.max(words_width(ui, column, purchase)).max(head)
+        });
         let needs: Vec<f32> = needs.collect();
         let least: f32 = needs.iter().sum();
         let shares: f32 = shown().map(|(_, column)| column.grows).sum();
         let spare = (room - least).clamp(0.0, GROWTH_MAX);
-        let columns = shown().zip(needs).map(|((at, column), needs)| {
-            let heading = match common {
-                Some(code) if column.heading == TOTAL => format!("{TOTAL} {code}"),
-                _ => column.heading.to_owned(),
-            };
-            (at, heading, needs + spare * column.grows / shares)
-        });
+        let columns = shown()
+            .zip(needs)
+            .map(|((at, column), needs)| (at, heading(column), needs + spare * column.grows / shares));
         Self { columns: columns.collect(), width: least + spare, roomy: spare > ROOMY }
     }
 }
@@ -161,9 +164,14 @@ fn words_width(ui: &Ui, column: &OrderColumn, purchase: &Purchase) -> f32 {
         Cell::Number(_) => None,
     });
     let Some(longest) = words.max_by_key(|words| words.chars().count()) else { return 0.0 };
-    let font = if column.small { TextStyle::Small } else { TextStyle::Body }.resolve(ui.style());
-    let words = ui.painter().layout_no_wrap(longest, font, egui::Color32::PLACEHOLDER).size().x;
-    (words + PAD_WORDS + PAD + 2.0).min(WORDS_MAX)
+    let style = if column.small { TextStyle::Small } else { TextStyle::Body };
+    (text_width(ui, longest, &style) + PAD_WORDS + PAD + 2.0).min(WORDS_MAX)
+}
+
+/// How wide a text is, of several lines the longest.
+fn text_width(ui: &Ui, text: String, style: &TextStyle) -> f32 {
+    let galley = ui.painter().layout_no_wrap(text, style.resolve(ui.style()), egui::Color32::PLACEHOLDER);
+    galley.size().x
 }
 
 /// What the table remembers.
@@ -251,10 +259,14 @@ fn is_number(column: &OrderColumn) -> bool {
     matches!((column.cell)(&PurchaseLine::default()), Cell::Number(_))
 }
 
-/// What of a cell is written in: words stand further from the figures before them than figures from each other.
+/// Words stand further from the figures before them than figures from each other.
+fn left_pad(column: &OrderColumn) -> f32 {
+    if is_number(column) || column.explained == "order part" { PAD } else { PAD_WORDS }
+}
+
+/// What of a cell is written in.
 fn inside(cell: Rect, column: &OrderColumn) -> Rect {
-    let left = if is_number(column) || column.explained == "order part" { PAD } else { PAD_WORDS };
-    Rect::from_min_max(cell.min + vec2(left, 0.0), cell.max - vec2(PAD, 0.0))
+    Rect::from_min_max(cell.min + vec2(left_pad(column), 0.0), cell.max - vec2(PAD, 0.0))
 }
 
 /// Draws a row; the row a click or an arrow leads to.
@@ -344,6 +356,20 @@ mod tests {
         for column in &COLUMNS {
             assert!(explain::of(column.explained).is_some(), "{}", column.explained);
         }
+    }
+
+    #[test]
+    fn every_column_has_room_for_its_heading() {
+        let output = egui::Context::default().run_ui(egui::RawInput::default(), |ui| {
+            let layout = Layout::new(ui, &Purchase::default(), 0.0);
+            for (at, heading, width) in &layout.columns {
+                let cell = Rect::from_min_size(pos2(0.0, 0.0), vec2(*width, 1.0));
+                let needs = text_width(ui, heading.clone(), &TextStyle::Small);
+                assert!(needs <= inside(cell, &COLUMNS[*at]).width() + 0.01, "{heading}: {needs}");
+                assert!(needs > 10.0, "{heading} is not laid out");
+            }
+        });
+        output.drop_without_applying_deltas();
     }
 
     #[test]

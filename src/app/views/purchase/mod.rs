@@ -14,9 +14,9 @@ mod totals;
 
 use egui::Ui;
 
-use crate::app::actions::{Action, Command, PurchaseAction, Refusal};
-use crate::app::state::Scene;
+use crate::app::actions::{Action, Command, LiveScene, PurchaseAction};
 use crate::app::widgets::{self, theme};
+use answer::Answer;
 pub(crate) use state::PurchaseState;
 use state::Tab;
 
@@ -31,15 +31,17 @@ const TABS: [(Tab, &str, &str); 3] = [
 ];
 
 /// Draws the place.
-pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut PurchaseState, refusal: &Refusal, out: &mut Vec<Action>) {
+pub(crate) fn show(ui: &mut Ui, scene: &LiveScene, state: &mut PurchaseState) {
     ui.horizontal_wrapped(|ui| {
+        // A button goes to the next line whole.
+        ui.style_mut().wrap_mode = Some(egui::TextWrapMode::Extend);
         widgets::tabs(ui, &mut state.tab, TABS);
         ui.separator();
         match state.tab {
             Tab::Order | Tab::FewLines => {
                 let copy = ui.add_enabled(state.answer.is_some(), egui::Button::new("Copy as table"));
                 if copy.on_hover_text("Copies every line of the order for a spreadsheet.").clicked() {
-                    out.push(Action::Buying(PurchaseAction::CopyList));
+                    scene.push(Action::Buying(PurchaseAction::CopyList));
                 }
                 ui.menu_button("Export…", |ui| {
                     ui.set_min_width(230.0);
@@ -52,33 +54,32 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, state: &mut PurchaseState, refusa
                         Command::ExportPacking,
                         Command::ExportJustification,
                     ] {
-                        widgets::menu_item(ui, command, command.info().label, refusal(command).as_deref(), out);
+                        widgets::menu_item(ui, scene, command, command.info().label);
                     }
                 });
             }
             Tab::Shelf => {
-                widgets::button(ui, Command::AddOffers, refusal(Command::AddOffers).as_deref(), out);
+                widgets::button(ui, scene, Command::AddOffers);
             }
         }
     });
     ui.separator();
-    match state.tab {
-        Tab::Order => order(ui, scene, state, out),
-        Tab::FewLines => {
-            few_lines::show(ui, scene, state.answer.as_ref(), &mut state.few_lines, &mut state.drafts, out);
-        }
-        Tab::Shelf => shelf::show(ui, scene, state.answer.as_ref(), &mut state.shelf, &mut state.drafts, out),
-    }
+    let PurchaseState { answer, lines, few_lines, shelf, drafts, .. } = state;
+    let answer = answer.as_ref();
+    scene.typing(drafts, || match state.tab {
+        Tab::Order => order(ui, scene, answer, lines),
+        Tab::FewLines => few_lines::show(ui, scene, answer, few_lines),
+        Tab::Shelf => shelf::show(ui, scene, answer, shelf),
+    });
 }
 
-fn order(ui: &mut Ui, scene: &Scene, state: &mut PurchaseState, out: &mut Vec<Action>) {
-    let PurchaseState { answer, lines, drafts, .. } = state;
-    settings::show(ui, scene, answer.as_ref(), drafts, out);
-    let Some(answer) = answer.as_ref() else {
+fn order(ui: &mut Ui, scene: &LiveScene, answer: Option<&Answer>, lines: &mut lines::State) {
+    settings::show(ui, scene, answer);
+    let Some(answer) = answer else {
         ui.label("The order is being added up…");
         return;
     };
-    totals::show(ui, answer, out);
+    totals::show(ui, answer, scene);
     if answer.purchase.lines.is_empty() {
         ui.add_space(8.0);
         ui.label(
@@ -93,7 +94,7 @@ fn order(ui: &mut Ui, scene: &Scene, state: &mut PurchaseState, out: &mut Vec<Ac
         if main {
             lines::show(ui, answer, lines);
         } else if let Some(line) = lines.selected(&answer.purchase) {
-            detail::show(ui, scene, answer, line, out);
+            detail::show(ui, scene, answer, line);
         }
     });
 }

@@ -5,9 +5,9 @@ use std::collections::BTreeSet;
 use egui::{CollapsingHeader, RichText, Ui};
 
 use super::answer::Answer;
-use crate::app::actions::Action;
-use crate::app::state::{Edit, Scene};
-use crate::app::widgets::entry::{Basis, Drafts, Entry, Widths, show_sized};
+use crate::app::actions::{Action, LiveScene};
+use crate::app::state::Edit;
+use crate::app::widgets::entry::{Basis, Entry, Widths, show_sized};
 use crate::app::widgets::{asked::change_job as change, explain, field, field::Look, field::Owners, wording::count};
 use crate::domain::schema::{BOARD, JOB, UNIT_TYPE};
 use crate::domain::{Board, Bounds, Job, Unit, UnitType};
@@ -19,25 +19,25 @@ const WIDTHS: Widths = Widths { label: 118.0, entry: 76.0, fills: false, over: f
 /// Fields of the job that the order depends on.
 const FIELDS: [&str; 4] = ["job.units", "job.spare_pct", "job.line_cost", "job.currency"];
 
-pub(super) fn show(ui: &mut Ui, scene: &Scene, answer: Option<&Answer>, drafts: &mut Drafts, out: &mut Vec<Action>) {
+pub(super) fn show(ui: &mut Ui, scene: &LiveScene, answer: Option<&Answer>) {
     let job = scene.job;
     let heading = CollapsingHeader::new(RichText::new(heading(job)).strong()).id_salt("quantities");
     let shown = heading.show(ui, |ui| {
         ui.horizontal_wrapped(|ui| {
             for at in 0..job.unit_types.len() {
-                units_of_type(ui, job, at, drafts, out);
+                units_of_type(ui, job, at, scene);
             }
             // Types of units count instead of the units of the job.
             for path in FIELDS.into_iter().filter(|path| job.unit_types.is_empty() || *path != "job.units") {
-                field_of_job(ui, job, path, drafts, out);
+                field_of_job(ui, job, path, scene);
             }
         });
         ui.horizontal_wrapped(|ui| {
             for at in 0..job.boards.len() {
-                per_unit(ui, job, at, drafts, out);
+                per_unit(ui, job, at, scene);
             }
         });
-        ui.horizontal_wrapped(|ui| rates(ui, job, answer, drafts, out));
+        ui.horizontal_wrapped(|ui| rates(ui, job, answer, scene));
     });
     explain::on(shown.header_response, "quantities");
 }
@@ -62,9 +62,9 @@ fn heading(job: &Job) -> String {
 }
 
 /// A field of the job in the room it has here.
-pub(super) fn field_of_job(ui: &mut Ui, job: &Job, path: &str, drafts: &mut Drafts, out: &mut Vec<Action>) {
+pub(super) fn field_of_job(ui: &mut Ui, job: &Job, path: &str, scene: &LiveScene) {
     let Some(field) = JOB.iter().find(|field| field.path == path) else { return };
-    let change = |name: &str, out: &mut Vec<Action>, set: &dyn Fn(&mut Job)| change(job, name, out, set);
+    let change = |name: &str, set: &dyn Fn(&mut Job)| change(scene, name, set);
     let derived = |_: &_| match (path, job.line_cost) {
         ("job.prefer_worth", Some(cost)) => Basis::Assumed(format!("{}, an order line", figure(cost))),
         _ => Basis::Unknown,
@@ -72,33 +72,33 @@ pub(super) fn field_of_job(ui: &mut Ui, job: &Job, path: &str, drafts: &mut Draf
     let owners = Owners { of: &[job], derived: &derived, remark: &field::no_remark, change: &change };
     let (key, label) = (format!("purchase {path}"), explain::in_currency(job, path));
     let look = Look { key: &key, label: label.as_deref(), widths: WIDTHS };
-    field::show(ui, field, &look, &owners, drafts, out);
+    field::show(ui, field, &look, &owners, scene);
 }
 
-fn units_of_type(ui: &mut Ui, job: &Job, at: usize, drafts: &mut Drafts, out: &mut Vec<Action>) {
+fn units_of_type(ui: &mut Ui, job: &Job, at: usize, scene: &LiveScene) {
     let field = UNIT_TYPE.iter().find(|field| field.path == "unit_types.units");
     let (Some(of), Some(field)) = (job.unit_types.get(at), field) else { return };
-    let change = |name: &str, out: &mut Vec<Action>, set: &dyn Fn(&mut UnitType)| {
-        change(job, name, out, |job| job.unit_types.get_mut(at).into_iter().for_each(set));
+    let change = |name: &str, set: &dyn Fn(&mut UnitType)| {
+        change(scene, name, |job| job.unit_types.get_mut(at).into_iter().for_each(set));
     };
     let owners = Owners { of: &[of], ..Owners::plain(&change) };
     let (key, label) = (format!("purchase units of type {at}"), format!("{}, units", of.name));
-    field::show(ui, field, &Look { key: &key, label: Some(&label), widths: WIDTHS }, &owners, drafts, out);
+    field::show(ui, field, &Look { key: &key, label: Some(&label), widths: WIDTHS }, &owners, scene);
 }
 
-fn per_unit(ui: &mut Ui, job: &Job, at: usize, drafts: &mut Drafts, out: &mut Vec<Action>) {
+fn per_unit(ui: &mut Ui, job: &Job, at: usize, scene: &LiveScene) {
     let field = BOARD.iter().find(|field| field.path == "board.per_unit");
     let (Some(board), Some(field)) = (job.boards.get(at), field) else { return };
-    let change = |name: &str, out: &mut Vec<Action>, set: &dyn Fn(&mut Board)| {
-        out.extend(Action::once(Edit::board(at, board, name, set)));
+    let change = |name: &str, set: &dyn Fn(&mut Board)| {
+        scene.extend(Action::once(Edit::board(at, board, name, set)));
     };
     let owners = Owners { of: &[board], ..Owners::plain(&change) };
     let (key, label) = (format!("purchase per unit {at}"), format!("{} per unit", board.name));
-    field::show(ui, field, &Look { key: &key, label: Some(&label), widths: WIDTHS }, &owners, drafts, out);
+    field::show(ui, field, &Look { key: &key, label: Some(&label), widths: WIDTHS }, &owners, scene);
 }
 
 /// A rate for every other currency that prices stand in.
-fn rates(ui: &mut Ui, job: &Job, answer: Option<&Answer>, drafts: &mut Drafts, out: &mut Vec<Action>) {
+fn rates(ui: &mut Ui, job: &Job, answer: Option<&Answer>, scene: &LiveScene) {
     let Some(answer) = answer else { return };
     let Some(own) = answer.purchase.currency.code.clone() else {
         ui.label("No currency is named, so that prices in several currencies cannot be added up.");
@@ -118,9 +118,9 @@ fn rates(ui: &mut Ui, job: &Job, answer: Option<&Answer>, drafts: &mut Drafts, o
         let basis = if entered.is_some() { Basis::Free } else { Basis::Unknown };
         let (key, label) = (format!("purchase rate {code}"), format!("{own} for 1 {code}"));
         let shown = Entry { name: "rate", key: &key, label: Some(&label), text, basis, symbol: "" };
-        show_sized(ui, drafts, &shown, WIDTHS, out, |typed, out| {
+        show_sized(ui, &shown, WIDTHS, scene, |typed| {
             let rate = entry::read(Unit::Number, Bounds::Positive, typed)?;
-            change(job, &format!("rate of {code}"), out, |job| {
+            change(scene, &format!("rate of {code}"), |job| {
                 job.currency_rates.retain(|known, _| !known.trim().eq_ignore_ascii_case(&code));
                 if let Some(rate) = rate {
                     job.currency_rates.insert(code.clone(), rate);

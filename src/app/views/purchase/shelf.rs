@@ -3,9 +3,8 @@
 use egui::{Grid, ScrollArea, TextEdit, Ui};
 
 use super::answer::Answer;
-use crate::app::actions::Action;
-use crate::app::state::Scene;
-use crate::app::widgets::entry::{Basis, Drafts, Entry, Widths, show_sized};
+use crate::app::actions::LiveScene;
+use crate::app::widgets::entry::{Basis, Entry, Widths, show_sized};
 use crate::app::widgets::{asked::change_job as change, explain, field, field::Look, field::Owners, named, theme};
 use crate::domain::{Bounds, Date, Job, Outcome, ShelfStock, Unit, schema::SHELF};
 use crate::files::entry;
@@ -20,30 +19,23 @@ pub(super) struct State {
     refused: String,
 }
 
-pub(super) fn show(
-    ui: &mut Ui,
-    scene: &Scene,
-    answer: Option<&Answer>,
-    state: &mut State,
-    drafts: &mut Drafts,
-    out: &mut Vec<Action>,
-) {
+pub(super) fn show(ui: &mut Ui, scene: &LiveScene, answer: Option<&Answer>, state: &mut State) {
     let today = answer.and_then(|answer| answer.today);
     ScrollArea::both().id_salt("shelf").auto_shrink([false, false]).show(ui, |ui| {
         explain::strong(ui, "On the shelf", "order shelf");
         if scene.job.shelf.is_empty() {
             ui.weak("Nothing is entered: everything is bought. Enter a lot below and it is taken off the order, oldest first.");
         } else {
-            lots(ui, scene, today, drafts, out);
+            lots(ui, scene, today);
         }
-        new_lot(ui, scene, today, state, out);
+        new_lot(ui, scene, today, state);
         ui.add_space(10.0);
         explain::strong(ui, "Offers of further suppliers", "order supplier");
-        offers(ui, scene.job, answer, out);
+        offers(ui, scene.job, answer, scene);
     });
 }
 
-fn lots(ui: &mut Ui, scene: &Scene, today: Option<Date>, drafts: &mut Drafts, out: &mut Vec<Action>) {
+fn lots(ui: &mut Ui, scene: &LiveScene, today: Option<Date>) {
     let job = scene.job;
     Grid::new("lots").num_columns(5).spacing([14.0, 4.0]).show(ui, |ui| {
         explain::column(ui, "Part number", "order part");
@@ -58,32 +50,25 @@ fn lots(ui: &mut Ui, scene: &Scene, today: Option<Date>, drafts: &mut Drafts, ou
             if known.is_none() {
                 number.on_hover_text("Not in the catalogue.");
             }
-            let lot_change = |field: &str, out: &mut Vec<Action>, set: &dyn Fn(&mut ShelfStock)| {
-                change(job, field, out, |job| job.shelf.get_mut(at).into_iter().for_each(set));
+            let lot_change = |field: &str, set: &dyn Fn(&mut ShelfStock)| {
+                change(scene, field, |job| job.shelf.get_mut(at).into_iter().for_each(set));
             };
             let (key, label) = (format!("shelf qty {at}"), format!("Pieces of {}, lot {}", lot.part_number, at + 1));
             let owners = Owners { of: &[lot], ..Owners::plain(&lot_change) };
             if let Some(field) = SHELF.iter().find(|field| field.path == "shelf.qty") {
                 let widths = Widths { label: 0.0, entry: 60.0, fills: false, over: false };
-                field::show(ui, field, &Look { key: &key, label: Some(&label), widths }, &owners, drafts, out);
+                field::show(ui, field, &Look { key: &key, label: Some(&label), widths }, &owners, scene);
             }
             let (key, label) =
                 (format!("shelf code {at}"), format!("Date code of {}, lot {}", lot.part_number, at + 1));
             let text = lot.date_code.clone().unwrap_or_default();
             let code =
                 Entry { name: "shelf.date_code", key: &key, label: Some(&label), text, basis: Basis::Free, symbol: "" };
-            show_sized(
-                ui,
-                drafts,
-                &code,
-                Widths { label: 0.0, entry: 80.0, fills: false, over: false },
-                out,
-                |typed, out| {
-                    let code = date_code(typed, today)?;
-                    lot_change("date code on the shelf", out, &|lot| lot.date_code.clone_from(&code));
-                    Ok(())
-                },
-            );
+            show_sized(ui, &code, Widths { label: 0.0, entry: 80.0, fills: false, over: false }, scene, |typed| {
+                let code = date_code(typed, today)?;
+                lot_change("date code on the shelf", &|lot| lot.date_code.clone_from(&code));
+                Ok(())
+            });
             let can = known.map(|id| scene.catalog.can(id));
             let words = before_use(can.as_ref(), lot.date_code.as_deref().unwrap_or_default(), today).words();
             let unused = if known.is_none() { "not in the catalogue" } else { "nothing to do" };
@@ -98,8 +83,8 @@ fn lots(ui: &mut Ui, scene: &Scene, today: Option<Date>, drafts: &mut Drafts, ou
             }
             let name = format!("Remove lot {} of {}", at + 1, lot.part_number);
             if named(ui.button("Remove"), name).clicked() {
-                change(job, "remove a lot from the shelf", out, |job| _ = job.shelf.remove(at));
-                drafts.clear();
+                change(scene, "remove a lot from the shelf", |job| _ = job.shelf.remove(at));
+                scene.drafts.borrow_mut().clear();
             }
             ui.end_row();
         }
@@ -120,7 +105,7 @@ fn date_code(typed: &str, today: Option<Date>) -> Result<Option<String>, String>
     }
 }
 
-fn new_lot(ui: &mut Ui, scene: &Scene, today: Option<Date>, state: &mut State, out: &mut Vec<Action>) {
+fn new_lot(ui: &mut Ui, scene: &LiveScene, today: Option<Date>, state: &mut State) {
     ui.horizontal_wrapped(|ui| {
         for (name, text, width) in [
             ("New lot: part number", &mut state.number, 160.0),
@@ -139,7 +124,7 @@ fn new_lot(ui: &mut Ui, scene: &Scene, today: Option<Date>, state: &mut State, o
                 Ok((qty, date_code)) => {
                     let part_number = state.number.trim().to_owned();
                     let lot = ShelfStock { part_number, qty, date_code, ..ShelfStock::default() };
-                    change(scene.job, "add a lot to the shelf", out, |job| job.shelf.push(lot));
+                    change(scene, "add a lot to the shelf", |job| job.shelf.push(lot));
                     *state = State::default();
                 }
                 Err(reason) => state.refused = format!("Refused: {reason}."),
@@ -155,7 +140,7 @@ fn new_lot(ui: &mut Ui, scene: &Scene, today: Option<Date>, state: &mut State, o
     }
 }
 
-fn offers(ui: &mut Ui, job: &Job, answer: Option<&Answer>, out: &mut Vec<Action>) {
+fn offers(ui: &mut Ui, job: &Job, answer: Option<&Answer>, scene: &LiveScene) {
     if job.offers.is_empty() {
         ui.weak("No list of offers is named. Drop one on the window or add it by the button above: a table with part_number, supplier and what that supplier asks (stock, lead_time_d, currency, moq, pack, price_breaks).");
         return;
@@ -165,7 +150,7 @@ fn offers(ui: &mut Ui, job: &Job, answer: Option<&Answer>, out: &mut Vec<Action>
             ui.label(name.as_str());
             let remove = named(ui.button("Remove"), format!("Remove the offers {name}"));
             if remove.on_hover_text("The job no longer names the list; the file stays.").clicked() {
-                change(job, "offers", out, |job| _ = job.offers.remove(at));
+                change(scene, "offers", |job| _ = job.offers.remove(at));
             }
         });
     }

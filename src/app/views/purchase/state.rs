@@ -8,7 +8,7 @@ use egui::Context;
 use super::{answer::Answer, few_lines, lines, search::Found, shelf};
 use crate::app::actions::PurchaseAction;
 use crate::app::state::{Edit, Session, Snapshot, View};
-use crate::app::widgets::entry::Drafts;
+use crate::app::widgets::drafts::Drafts;
 use crate::app::work::{AnyWorker, Worker};
 use crate::domain::{Date, style::counted};
 use crate::files::{companions, offers, offers::OffersRead, purchase};

@@ -3,14 +3,14 @@
 use egui::{RichText, Ui};
 
 use super::{answer::Answer, shared::money, shared::place_links};
-use crate::app::actions::Action;
+use crate::app::actions::LiveScene;
 use crate::app::widgets::theme;
 use crate::domain::{Outcome, style};
 
 /// Positions without a part that are named; of many the first.
 const TOLD: usize = 12;
 
-pub(super) fn show(ui: &mut Ui, answer: &Answer, out: &mut Vec<Action>) {
+pub(super) fn show(ui: &mut Ui, answer: &Answer, scene: &LiveScene) {
     let (job, purchase) = (&answer.snapshot.job, &answer.purchase);
     let totals = &purchase.totals;
     let own = purchase.currency.code.as_deref().unwrap_or_default();
@@ -45,7 +45,7 @@ pub(super) fn show(ui: &mut Ui, answer: &Answer, out: &mut Vec<Action>) {
         ui.horizontal_wrapped(|ui| {
             ui.colored_label(tokens.outcome(Outcome::Fail).ink, "Still without a part:");
             let (told, rest) = purchase.without_part.split_at(purchase.without_part.len().min(TOLD));
-            place_links(ui, job, told, out);
+            place_links(ui, job, told, scene);
             if !rest.is_empty() {
                 ui.label(format!("and {} more", rest.len())).on_hover_text(
                     "The list on the left marks them; N goes to the next position without a part that may be used.",

@@ -7,9 +7,8 @@ use std::path::PathBuf;
 
 use egui::{Context, Key, Modifiers, RichText, ScrollArea, Ui, vec2};
 
-use crate::app::actions::action::Action;
 use crate::app::actions::command::Command;
-use crate::app::state::scene::Scene;
+use crate::app::actions::{Action, LiveScene};
 use crate::app::state::selection::View;
 use crate::app::state::session::Session;
 use crate::app::state::settings::Settings;
@@ -104,15 +103,15 @@ const CARD: f32 = 250.0;
 const GAP: f32 = 14.0;
 
 /// Draws the start.
-pub(crate) fn show(ui: &mut Ui, scene: &Scene, settings: &Settings, state: &mut StartState, out: &mut Vec<Action>) {
+pub(crate) fn show(ui: &mut Ui, scene: &LiveScene, settings: &Settings, state: &mut StartState) {
     if let Some(draft) = state.draft.as_mut().filter(|draft| draft.origin != Origin::List) {
         state.began = false;
-        if new_job::show(ui, scene.job, draft, out) {
+        if new_job::show(ui, scene.job, draft, scene) {
             state.left = state.draft.take().filter(|draft| draft.origin != Origin::Imported);
         }
         return;
     }
-    centred(ui, WIDTH, |ui| page(ui, scene, settings, state, out));
+    centred(ui, WIDTH, |ui| page(ui, scene, settings, state));
 }
 
 /// Draws a page in the middle of the window, at most so wide.
@@ -132,7 +131,7 @@ fn centred(ui: &mut Ui, most: f32, page: impl FnOnce(&mut Ui)) {
     });
 }
 
-fn page(ui: &mut Ui, scene: &Scene, settings: &Settings, state: &mut StartState, out: &mut Vec<Action>) {
+fn page(ui: &mut Ui, scene: &LiveScene, settings: &Settings, state: &mut StartState) {
     // Whoever comes here by keys begins with what most people want, not with the bar: a first job, or the one that is open.
     let begins = !state.began && ui.memory(|memory| memory.focused().is_none());
     state.began |= begins;
@@ -147,7 +146,7 @@ fn page(ui: &mut Ui, scene: &Scene, settings: &Settings, state: &mut StartState,
                 back.request_focus();
             }
             if back.clicked() {
-                out.push(Action::Show(View::Board));
+                scene.push(Action::Show(View::Board));
             }
         });
     }
@@ -157,7 +156,7 @@ fn page(ui: &mut Ui, scene: &Scene, settings: &Settings, state: &mut StartState,
     let width = (all - if three { 2.0 * GAP } else { GAP }) / if three { 3.0 } else { 2.0 };
     let first = begins && scene.job.boards.is_empty();
     ui.spacing_mut().item_spacing = vec2(GAP, 10.0);
-    let own = |ui: &mut Ui, out: &mut Vec<Action>| {
+    let own = |ui: &mut Ui| {
         card(
             ui,
             (if three { width } else { all }, first),
@@ -168,17 +167,17 @@ fn page(ui: &mut Ui, scene: &Scene, settings: &Settings, state: &mut StartState,
                 (Command::NewFromPhoto, "From a photo…"),
                 (Command::NewJob, "Empty"),
             ],
-            out,
+            scene,
         );
     };
-    let others = |ui: &mut Ui, out: &mut Vec<Action>| {
+    let others = |ui: &mut Ui| {
         card(
             ui,
             (width, first),
             "Open a job",
             "A job file (*.json) with its catalogue beside it. Files can also be dropped here.",
             &[(Command::Open, "Open…")],
-            out,
+            scene,
         );
         card(
             ui,
@@ -186,17 +185,17 @@ fn page(ui: &mut Ui, scene: &Scene, settings: &Settings, state: &mut StartState,
             "Look at the demo (invented)",
             "The control cabinet of an observatory dome. Its makers and parts are invented and cannot be bought.",
             &[(Command::OpenDemo, "Open the demo")],
-            out,
+            scene,
         );
     };
     ui.horizontal_top(|ui| {
-        own(ui, out);
+        own(ui);
         if three {
-            others(ui, out);
+            others(ui);
         }
     });
     if !three {
-        ui.horizontal_top(|ui| others(ui, out));
+        ui.horizontal_top(|ui| others(ui));
     }
     ui.add_space(16.0);
     ui.horizontal(|ui| {
@@ -204,7 +203,7 @@ fn page(ui: &mut Ui, scene: &Scene, settings: &Settings, state: &mut StartState,
         let mut reopen = settings.reopen_last;
         let hover = "At the next start the job worked on last is open at once.";
         if ui.checkbox(&mut reopen, "Open the last job at the start").on_hover_text(hover).changed() {
-            out.push(Action::ReopenLast(reopen));
+            scene.push(Action::ReopenLast(reopen));
         }
     });
     if settings.recent.is_empty() {
@@ -212,7 +211,7 @@ fn page(ui: &mut Ui, scene: &Scene, settings: &Settings, state: &mut StartState,
     }
     ui.spacing_mut().item_spacing.y = 8.0;
     for recent in &state.recent {
-        recent::show(ui, recent, out);
+        recent::show(ui, recent, scene);
     }
 }
 
@@ -227,7 +226,7 @@ fn card(
     title: &str,
     text: &str,
     commands: &[(Command, &str)],
-    out: &mut Vec<Action>,
+    scene: &LiveScene,
 ) {
     let tokens = theme::tokens(ui);
     let frame = egui::Frame::new()
@@ -253,7 +252,7 @@ fn card(
                         button.request_focus();
                     }
                     if button.on_hover_text(command.info().hover).clicked() {
-                        out.push(Action::Run(*command));
+                        scene.push(Action::Run(*command));
                     }
                 }
             });

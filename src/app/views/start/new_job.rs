@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 
 use egui::{Key, RichText, TextEdit, Ui, vec2};
 
-use crate::app::actions::action::Action;
+use crate::app::actions::{Action, LiveScene};
 use crate::app::state::edit::Edit;
 use crate::app::state::selection::View;
 use crate::app::views::start::centred;
@@ -116,7 +116,7 @@ const WIDTH: f32 = 900.0;
 const FIELD: f32 = 76.0;
 
 /// Draws the page; `true`: the person leaves it.
-pub(super) fn show(ui: &mut Ui, job: &Job, draft: &mut Draft, out: &mut Vec<Action>) -> bool {
+pub(super) fn show(ui: &mut Ui, job: &Job, draft: &mut Draft, scene: &LiveScene) -> bool {
     let mut left = false;
     let mut goes_on = std::mem::take(&mut draft.goes_on);
     centred(ui, WIDTH, |ui| {
@@ -141,7 +141,7 @@ pub(super) fn show(ui: &mut Ui, job: &Job, draft: &mut Draft, out: &mut Vec<Acti
             };
             let primary = widgets::primary(ui, next).on_hover_text("Enter in the last field, or Ctrl+Enter.");
             if primary.clicked() || goes_on {
-                left = finish(job, draft, out);
+                left = finish(job, draft, scene);
                 if !left {
                     primary.request_focus();
                 }
@@ -155,7 +155,7 @@ pub(super) fn show(ui: &mut Ui, job: &Job, draft: &mut Draft, out: &mut Vec<Acti
             let escaped = !typing && ui.input(|input| input.key_pressed(Key::Escape));
             if ui.button(word).on_hover_text(hover).clicked() || escaped {
                 left = true;
-                out.extend((draft.origin == Origin::Imported).then(|| to_board(job)));
+                scene.extend((draft.origin == Origin::Imported).then(|| to_board(job)));
             }
             ui.weak("Everything can be left empty and changed later under Edit > Job and policy.");
         });
@@ -167,10 +167,10 @@ pub(super) fn show(ui: &mut Ui, job: &Job, draft: &mut Draft, out: &mut Vec<Acti
 }
 
 /// Goes on with what was said; `true`: nothing more is to come of the page.
-fn finish(job: &Job, draft: &mut Draft, out: &mut Vec<Action>) -> bool {
+fn finish(job: &Job, draft: &mut Draft, scene: &LiveScene) -> bool {
     match draft.job() {
         Ok(new) if draft.origin == Origin::Imported => {
-            out.push(Action::Edit(Edit::settings(job, "conditions", |job| {
+            scene.push(Action::Edit(Edit::settings(job, "conditions", |job| {
                 job.units = new.units.or(job.units);
                 job.spare_pct = new.spare_pct.or(job.spare_pct);
                 job.hours_per_year = new.hours_per_year.or(job.hours_per_year);
@@ -183,10 +183,10 @@ fn finish(job: &Job, draft: &mut Draft, out: &mut Vec<Action>) -> bool {
                     job.conditions = new.conditions;
                 }
             })));
-            out.extend([Action::EndEntry, to_board(job)]);
+            scene.extend([Action::EndEntry, to_board(job)]);
             return true;
         }
-        Ok(new) => out.push(Action::BeginJob(Box::new(new))),
+        Ok(new) => scene.push(Action::BeginJob(Box::new(new))),
         Err(reason) => draft.refused = Some(reason),
     }
     false

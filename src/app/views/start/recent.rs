@@ -5,7 +5,7 @@ use std::time::SystemTime;
 
 use egui::{Align, Color32, Label, Layout, Pos2, Rect, RichText, Sense, Stroke, StrokeKind, Ui, pos2, vec2};
 
-use crate::app::actions::action::Action;
+use crate::app::actions::{Action, LiveScene};
 use crate::app::widgets::theme::{self, Tokens};
 use crate::domain::{Board, Job};
 use crate::files::job;
@@ -81,7 +81,7 @@ const ROW: f32 = 58.0;
 const PICTURE: egui::Vec2 = vec2(78.0, 46.0);
 
 /// Draws a job as a row one clicks.
-pub(super) fn show(ui: &mut Ui, recent: &Recent, out: &mut Vec<Action>) {
+pub(super) fn show(ui: &mut Ui, recent: &Recent, scene: &LiveScene) {
     let tokens = theme::tokens(ui);
     let (rect, response) = ui.allocate_exact_size(vec2(ui.available_width(), ROW), Sense::click());
     let fill = if response.hovered() { tokens.control } else { tokens.panel };
@@ -121,7 +121,7 @@ pub(super) fn show(ui: &mut Ui, recent: &Recent, out: &mut Vec<Action>) {
     text(column(0.52, 0.8), [RichText::new(state), RichText::new("")]);
     text(column(0.8, 1.0), [RichText::new(age).weak(), RichText::new("")]);
     if response.on_hover_text(file).clicked() {
-        out.push(Action::TakeFile(recent.path.clone()));
+        scene.push(Action::TakeFile(recent.path.clone()));
     }
 }
 

@@ -6,10 +6,11 @@ use std::sync::Arc;
 use egui::{RichText, Ui};
 
 use super::{limits::AllBoards, record::RecordForm};
-use crate::app::actions::Action;
-use crate::app::state::{Edit, Scene};
+use crate::app::actions::{Action, LiveScene};
+use crate::app::state::Edit;
 use crate::app::views::life::answers::Answers;
-use crate::app::widgets::entry::{self, Basis, Drafts, Entry, Widths};
+use crate::app::widgets::drafts::Drafts;
+use crate::app::widgets::entry::{self, Basis, Entry, Widths};
 use crate::app::widgets::{Ticks, theme, wording::capital};
 use crate::domain::{Assumed, Bounds, Outcome, Position, RippleLine, RippleOrigin, Unit, schema, schema::Kind};
 use crate::files::{self, temperature_log::LogAnswers, temperature_log::TemperatureLog};
@@ -102,17 +103,16 @@ impl Forms {
     }
 }
 
-pub(super) struct PanelContext<'a> {
-    pub scene: &'a Scene<'a>,
+pub(super) struct PanelContext<'a, 'j> {
+    pub scene: &'a LiveScene<'j>,
     /// `None` while they are worked out.
     pub answers: Option<&'a Answers>,
     pub forms: &'a mut Forms,
-    pub out: &'a mut Vec<Action>,
     /// What was refused in the fields drawn since that was told last.
     pub refused: Vec<String>,
 }
 
-impl PanelContext<'_> {
+impl PanelContext<'_, '_> {
     /// Says that the figures are on their way; `None` then.
     pub(super) fn answers(&self, ui: &mut Ui) -> Option<&Answers> {
         if self.answers.is_none() {
@@ -126,8 +126,8 @@ impl PanelContext<'_> {
         let Some((id, position)) = self.scene.position() else { return };
         let mut position = position.clone();
         change(&mut position);
-        self.out.push(Action::Edit(Edit::Positions { changed: vec![(id, position)], field: field.into() }));
-        self.out.push(Action::EndEntry);
+        self.scene.push(Action::Edit(Edit::Positions { changed: vec![(id, position)], field: field.into() }));
+        self.scene.push(Action::EndEntry);
     }
 
     /// Makes a ripple found otherwise that of the position, with where it came from.
@@ -153,9 +153,11 @@ impl PanelContext<'_> {
         let widths = Widths { label: 0.0, entry: width, fills: false, over: false };
         let mut entered = *value;
         let drafts = &mut self.forms.here.drafts;
-        let refused = entry::line(ui, drafts, &field, widths, self.out, |typed, _| {
-            entered = files::entry::read(unit, bounds, typed)?;
-            Ok(())
+        let refused = self.scene.typing(drafts, || {
+            entry::line(ui, &field, widths, self.scene, |typed| {
+                entered = files::entry::read(unit, bounds, typed)?;
+                Ok(())
+            })
         });
         let done = !drafts.holds(name) && entered != *value;
         self.refused.extend(refused.map(|reason| format!("{name}: {reason}")));

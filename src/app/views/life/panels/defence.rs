@@ -5,7 +5,7 @@ use egui::{Align, Label, Layout, RichText, Ui, vec2};
 use super::{context::PanelContext, context::assumed};
 use crate::app::widgets::{self, explain, theme, wording, wording::UNKNOWN, wording::percent};
 use crate::domain::{Check, style};
-use crate::sizing::{reasons::figure, spread::in_words};
+use crate::sizing::{PositionContext, reasons::figure, spread::in_words, years_of};
 
 /// Width of the names on the left, points.
 const NAME_WIDTH: f32 = 58.0;
@@ -36,8 +36,7 @@ pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
             _ => UNKNOWN.into(),
         };
         line(ui, ("Core rise", "core rise"), rise);
-        let place = scene.place();
-        let years = |life_h: Option<f64>| place.as_ref()?.years_of(life_h?);
+        let years = |life_h: Option<f64>| years_of(scene.job.hours_per_year, &scene.job.policy, life_h?);
         let life = match (figures.calendar_years, years(figures.life_low_h), years(figures.life_high_h)) {
             (Some(nominal), Some(low), Some(high)) if figure(low) != figure(high) => {
                 format!("{} years; published laws {} to {}", figure(nominal), figure(low), figure(high))
@@ -45,7 +44,7 @@ pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
             (Some(nominal), ..) => format!("{} years by every law", figure(nominal)),
             _ => UNKNOWN.into(),
         };
-        let target = place.as_ref().and_then(|place| place.target_years());
+        let target = scene.place().and_then(PositionContext::target_years);
         let target =
             target.map_or_else(|| "no target is set".into(), |years| format!("the target is {} years", figure(years)));
         line(ui, ("Life", "band"), format!("{life}; {target}"));

@@ -117,7 +117,7 @@ fn exchanges(ui: &mut Ui, desk: &mut PanelContext, proposals: &[(Proposal, Optio
             let button = ui.button("Carry out").on_hover_text("Changes the positions, their needs and their ripple as one change that can be undone; the originals stay noted.");
             if widgets::named(button, format!("Carry out {what} with {part}, proposal {}", at + 1)).clicked() {
                 let what = format!("{what} with {part}");
-                desk.out.push(Action::Edit(Edit::Whole { job: Box::new(Job::clone(job)), what }));
+                desk.scene.push(Action::Edit(Edit::Whole { job: Box::new(Job::clone(job)), what }));
             }
         }
     }

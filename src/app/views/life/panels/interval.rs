@@ -137,7 +137,7 @@ fn shortest(ui: &mut Ui, desk: &mut PanelContext, list: &[(Place, f64)]) {
             ui.label(["First to be used up:", "then", "and"][at.min(2)]);
             let text = format!("{} ({} years)", desk.scene.job.name_of(*place), figure(*years));
             if ui.link(text).on_hover_text("Selects it.").clicked() {
-                desk.out.push(Action::select_place(*place));
+                desk.scene.push(Action::select_place(*place));
             }
         }
     });
@@ -256,5 +256,5 @@ fn proposal(ui: &mut Ui, desk: &mut PanelContext, at: usize, button: &str, what:
         refusal: (!desk.scene.fresh).then_some("The job changed; the plan is being worked out anew."),
     };
     let edit = pick_changes(ui, &list, &mut desk.forms.ticks[at]);
-    desk.out.extend(edit.map(Action::Edit));
+    desk.scene.extend(edit.map(Action::Edit));
 }

@@ -50,7 +50,7 @@ pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext, answers: &Answers, mone
             };
             let hover = format!("Picks {part} for {}. {lost}", scene.reference(step.change.position));
             if ui.add_enabled(scene.fresh, Button::new("Remove the limit")).on_hover_text(hover).clicked() {
-                desk.out.push(Action::Edit(Edit::pick(step.change.position, &part)));
+                desk.scene.push(Action::Edit(Edit::pick(step.change.position, &part)));
             }
         }
         Err(why) => {
@@ -154,5 +154,5 @@ fn all_boards(ui: &mut Ui, desk: &mut PanelContext, money: &dyn Fn(f64) -> Strin
         refusal: (!scene.fresh).then_some("The job changed: work it out anew."),
     };
     let edit = pick_changes(ui, &list, &mut all.ticks);
-    desk.out.extend(edit.map(Action::Edit));
+    desk.scene.extend(edit.map(Action::Edit));
 }

@@ -10,7 +10,7 @@ use crate::files::temperature_log::{LogAnswers, Scale, TemperatureLog};
 use crate::sizing::{duty_from_log::MOST_PHASES, reasons::figure};
 
 pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
-    widgets::button(ui, Command::ReadTemperatureLog, None, desk.out);
+    widgets::button(ui, desk.scene, Command::ReadTemperatureLog);
     let Some((_, log)) = desk.forms.log.clone() else {
         ui.weak("A CSV file of times and temperatures, as a logger writes it. Dropping it on the window here reads it, too.");
         return;
@@ -89,7 +89,7 @@ fn phases(ui: &mut Ui, desk: &mut PanelContext) {
     if button.on_hover_text(hover).clicked() {
         let phases = binned.phases.clone();
         desk.edit("load profile from a temperature log", |position| position.stress.phases = Some(phases));
-        desk.out
+        desk.scene
             .push(Action::Say("The load profile was replaced by the phases of the log; ripple factors are 1.".into()));
     }
 }

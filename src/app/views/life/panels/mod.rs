@@ -19,8 +19,7 @@ mod spread;
 
 use egui::{Align, CollapsingHeader, RichText, Ui};
 
-use crate::app::actions::Action;
-use crate::app::state::Scene;
+use crate::app::actions::LiveScene;
 use crate::app::views::life::answers::Answers;
 use crate::app::widgets::explain;
 
@@ -49,12 +48,12 @@ const PANELS: [Heading; 12] = [
 ];
 
 /// Draws every panel.
-pub(super) fn show(ui: &mut Ui, scene: &Scene, answers: Option<&Answers>, forms: &mut Forms, out: &mut Vec<Action>) {
+pub(super) fn show(ui: &mut Ui, scene: &LiveScene, answers: Option<&Answers>, forms: &mut Forms) {
     // What does not wrap is cut off: a panel never pushes the plots aside.
     ui.set_max_width(ui.available_width());
     ui.spacing_mut().item_spacing.y = 4.0;
     let reveal = forms.reveal.take();
-    let mut desk = PanelContext { scene, answers, forms, out, refused: Vec::new() };
+    let mut desk = PanelContext { scene, answers, forms, refused: Vec::new() };
     defence::show(ui, &mut desk);
     for (title, explained, open, draw) in &PANELS {
         let header = CollapsingHeader::new(RichText::new(*title).strong()).id_salt(*title).default_open(*open);

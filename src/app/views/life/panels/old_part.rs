@@ -24,7 +24,7 @@ pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
         ui.end_row();
         for old in &answers.board.old_parts {
             if ui.link(desk.scene.reference(old.id)).clicked() {
-                desk.out.push(Action::Select(old.id));
+                desk.scene.push(Action::Select(old.id));
             }
             ui.label(old.assessment.condition.word());
             ui.label(old.measured_wear.map_or_else(|| UNKNOWN.into(), percent));

@@ -86,7 +86,7 @@ impl RecordForm {
 }
 
 pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
-    widgets::button(ui, Command::ReadScopeRecord, None, desk.out);
+    widgets::button(ui, desk.scene, Command::ReadScopeRecord);
     let Some(mut form) = desk.forms.record.clone() else {
         ui.weak("A CSV file with times, or a sample interval, and one or more channels. Dropping it on the window here reads it, too.");
         return;

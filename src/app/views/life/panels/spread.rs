@@ -159,6 +159,6 @@ fn row(ui: &mut Ui, desk: &mut PanelContext, field: &'static Field<Job>, used: f
     ui.end_row();
     let set = |job: &mut Job| field.set_figure(job, value);
     if entered {
-        change_job(desk.scene.job, &field.label.to_lowercase(), desk.out, set);
+        change_job(desk.scene, &field.label.to_lowercase(), set);
     }
 }
