@@ -268,7 +268,7 @@ fn negative_band(can: &CanOnMap, placed: &Placed) -> Option<[[f64; 2]; 2]> {
 }
 
 /// Whether the bar between two ends runs through an area.
-fn crosses(bar: &Option<[[f64; 2]; 2]>, [left, top, right, bottom]: [f64; 4]) -> bool {
+fn crosses(bar: Option<[[f64; 2]; 2]>, [left, top, right, bottom]: [f64; 4]) -> bool {
     const PARTS: u8 = 16;
     let Some([from, to]) = bar else { return false };
     (0..=PARTS).map(|part| f64::from(part) / f64::from(PARTS)).any(|along| {
@@ -460,7 +460,7 @@ impl Labels<'_> {
             }
             let at = [x, top];
             let area = self.box_of(at, Anchor::Top, size, text);
-            if n > 0 && crosses(&bar, area) {
+            if n > 0 && crosses(bar, area) {
                 return;
             }
             if !self.drawing.all_references && !self.is_free(area) {

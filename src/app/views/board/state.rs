@@ -84,8 +84,8 @@ pub(crate) struct BoardState {
     pub(super) distance_mm: f64,
     /// The second point was clicked just now: what is typed next is the distance.
     pub(super) distance_is_asked: bool,
-    /// The keyboard was once on the way to trace the first cans.
-    pub(super) offered: bool,
+    /// The board on which the keyboard was once on the way to trace its first cans.
+    pub(super) offered: Option<usize>,
     pub(super) texture: photo::Texture,
     pub(super) suffered: suffered::Suffered,
     pub(super) trace: Trace,

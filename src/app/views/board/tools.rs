@@ -322,7 +322,7 @@ fn hints(ui: &mut Ui, scene: &LiveScene, board: &Board, state: &mut BoardState, 
             ui.label(format!("No cans on this side; those of the {other} side are outlined."));
         }
     }
-    state.offered &= board.positions.is_empty();
+    state.offered = state.offered.filter(|_| board.positions.is_empty());
     if map.in_grid == 0 {
         return;
     }
@@ -352,8 +352,9 @@ fn nothing_yet(ui: &mut Ui, scene: &LiveScene, board: &Board, state: &mut BoardS
         ui.label("No positions on this board yet.");
         if photo::of(scene).is_some() {
             let trace = widgets::primary(ui, "Trace the cans").on_hover_text("On the photo, one after another.");
-            let free = ui.memory(|memory| memory.focused().is_none());
-            if free && !std::mem::replace(&mut state.offered, true) {
+            let here = Some(scene.selection.board);
+            if state.offered != here && ui.memory(|memory| memory.focused().is_none()) {
+                state.offered = here;
                 trace.request_focus();
             }
             if trace.clicked() {
