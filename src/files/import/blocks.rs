@@ -70,8 +70,12 @@ pub(super) fn ditto(mut table: Table) -> Table {
         let (above, below) = table.rows.split_at_mut(at);
         let (above, row) = (&above[at - 1].cells, &mut below[0]);
         let marked = row.cells.iter_mut().zip(above).filter(|(cell, above)| {
-            let plain: String = cell.to_lowercase().split_whitespace().collect();
-            !above.is_empty() && !plain.is_empty() && words::list("as above").any(|word| word == plain)
+            const LONGEST: usize = 20;
+            let word = cell.len() <= LONGEST && !cell.is_empty() && !cell.contains(|c: char| c.is_ascii_digit());
+            word && !above.is_empty() && {
+                let plain: String = cell.to_lowercase().split_whitespace().collect();
+                words::list("as above").any(|word| word == plain)
+            }
         });
         for (cell, above) in marked {
             cell.clone_from(above);

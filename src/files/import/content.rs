@@ -114,12 +114,7 @@ fn of_book(
         if chosen.is_empty() && visible.len() == 1 {
             chosen.clone_from(&visible);
         }
-        if let [only] = chosen[..]
-            && only.hidden
-        {
-            return Err(SourceError::WhichSheet { path: path.to_owned(), names: names(&chosen) });
-        }
-        if chosen.len() != 1 {
+        if chosen.len() != 1 || chosen[0].hidden {
             let of = if chosen.is_empty() { if visible.is_empty() { all } else { visible } } else { chosen };
             if of.is_empty() {
                 return Err(no_table(TableError::Empty));

@@ -198,9 +198,13 @@ impl Import<'_> {
             .filter(|(column, _)| matches!(column.field, Field::Value | Field::Description));
         let several = valued.find_map(|(_, cell)| Some((words::times(cell)?, cell)));
         if let Some((times, cell)) = several.filter(|(times, _)| *times != found.count()) {
-            let places = found.count();
-            let text = format!("`{cell}`: {times} capacitors or sections at {places} designators; each is one");
-            self.rows.report.notes.push(format!("line {line}: {text}"));
+            self.rows.report.contradict(Contradiction {
+                line: line as u64,
+                field: "count against designators".to_owned(),
+                first: format!("{times} capacitors or sections ({cell})"),
+                second: format!("{} designators", found.count()),
+                done: "each designator is one of them".to_owned(),
+            });
         }
         self.no_voltage += usize::from(can.rated_v.is_none());
         self.no_value += usize::from(can.capacitance_uf.is_none());

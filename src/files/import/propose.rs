@@ -378,9 +378,13 @@ fn by_cells(columns: &mut [ProposedColumn], cells: &[Vec<&str>], target: Target,
         if !field.serves(target) || has(columns, field) {
             return;
         }
-        let shelf = |at: usize| field == Field::Designator && words::heads_places(&columns[at].header);
-        let open =
-            (0..columns.len()).filter(|&at| columns[at].field.is_none() && columns[at].why == UNKNOWN && !shelf(at));
+        let open = (0..columns.len()).filter(|&at| match columns[at].field {
+            None => {
+                columns[at].why == UNKNOWN && !(field == Field::Designator && words::heads_places(&columns[at].header))
+            }
+            // Remarks may be nothing but the names of capacitors.
+            Some(of) => of == Field::Description && field == Field::Designator && numbered(&cells[at], 0.8),
+        });
         // Customers' notes name a position here and there; a list names one in nearly every row.
         let enough = if field == Field::Designator { rows.div_ceil(2) } else { 1 };
         let best = open.filter(|&at| share(&cells[at], fits) >= 0.8 && cells[at].len() >= enough).min();
@@ -392,22 +396,11 @@ fn by_cells(columns: &mut [ProposedColumn], cells: &[Vec<&str>], target: Target,
     };
     if target != Target::Parts {
         // Codes of sizes look like designators; a board's list names capacitors among them.
+        let is_open = |field| matches!(field, None | Some(Field::Description));
         let some_capacitors =
-            (0..columns.len()).any(|at| columns[at].field.is_none() && share(&cells[at], capacitors_in) >= 0.2);
+            (0..columns.len()).any(|at| is_open(columns[at].field) && share(&cells[at], capacitors_in) >= 0.2);
         if headless || some_capacitors {
             guess(columns, Field::Designator, &is_designators);
-        }
-        let remarks = |at: &usize| {
-            columns[*at].field == Some(Field::Description)
-                && cells[*at].len() * 2 >= rows
-                && share(&cells[*at], is_designators) >= 0.8
-                && numbered(&cells[*at], 0.8)
-        };
-        let found = if has(columns, Field::Designator) { None } else { (0..columns.len()).find(remarks) };
-        if let Some(at) = found {
-            columns[at].field = Some(Field::Designator);
-            columns[at].confidence = Confidence::Guess;
-            columns[at].why = "headed like a remark, filled with designators".into();
         }
         guess(columns, Field::Side, &|cell| shape::side(cell).is_some());
     }

@@ -47,41 +47,18 @@ pub(super) fn table(block: Block, decoded: &Decoded, known: &Known, options: &Op
         let line = body.first().map_or(1, |record| record.line);
         notes.push(Note { line, text: "no header row: the columns are numbered".to_string() });
     }
+    // Commas inside brackets that nobody quoted: `(mA rms, 105 °C)`.
+    let widest = body.iter().map(|record| record.cells.len()).max().unwrap_or(0);
+    let whole = two_lines::in_brackets(&raw);
+    if raw.len() > widest && whole.len() == widest {
+        raw = whole;
+    }
     let single = raw.clone();
     if let Some(head) = &head {
-        let mut lines = 1;
-        let axis = records.last().is_some_and(|above| two_lines::spans(&above.cells, &raw));
-        if let Some(above) = records.last().filter(|_| axis) {
-            raw = two_lines::under(&names(&above.cells), &raw);
-            notes.push(Note { line: above.line, text: TWO_LINES.to_string() });
-        } else if let Some(above) = records.last().filter(|above| two_lines::completes(&above.cells, &raw, known)) {
-            // A title over several columns is no name of the first of them.
-            let over = names(&above.cells);
-            raw.resize(raw.len().max(over.len()), String::new());
-            raw.iter_mut().zip(over).filter(|(name, _)| name.is_empty()).for_each(|(name, over)| *name = over);
-            lines = 2;
-        }
-        if !axis {
-            while lines < HEADER_LINES_MOST
-                && let Some(below) = body.first().filter(|below| two_lines::continues(&raw, &below.cells, known))
-            {
-                raw = two_lines::joined(&raw, &names(&below.cells));
-                body.remove(0);
-                lines += 1;
-            }
-            if lines > 1 {
-                let text = if lines == 2 { TWO_LINES } else { THREE_LINES };
-                notes.push(Note { line: head.line, text: text.to_string() });
-            }
-        }
+        raw = of_all_lines(raw, records.last(), &mut body, head.line, known, &mut notes);
     }
     drop_repeated_header(&mut body, &single, &mut notes);
-    body.retain(|record| {
-        let struck = |cell: &&String| cell.len() > STRUCK.len() && cell.starts_with(STRUCK) && cell.ends_with(STRUCK);
-        let first = record.cells.iter().find(|cell| !cell.is_empty()).filter(struck);
-        notes.extend(first.map(|cell| Note { line: record.line, text: format!("struck out and left out: {cell}") }));
-        first.is_none()
-    });
+    drop_struck(&mut body, &mut notes);
     let mut body = with_continued(body, &mut notes);
     // Behind a header that is a comment, every line with the mark is one.
     let commented = head.as_ref().and_then(|head| head.cells.first()).is_some_and(|cell| cell.starts_with('#'));
@@ -183,6 +160,51 @@ fn numbered(raw: &[String], width: usize, line: usize, notes: &mut Vec<Note>) ->
         notes.push(Note { line, text: format!("repeated header names are numbered: {}", repeated.join(", ")) });
     }
     header
+}
+
+/// The names of a header with those of the lines above and below that belong to it.
+fn of_all_lines(
+    mut raw: Vec<String>,
+    above: Option<&Record>,
+    body: &mut Vec<Record>,
+    line: usize,
+    known: &Known,
+    notes: &mut Vec<Note>,
+) -> Vec<String> {
+    if let Some(above) = above.filter(|above| two_lines::spans(&above.cells, &raw)) {
+        notes.push(Note { line: above.line, text: TWO_LINES.to_string() });
+        return two_lines::under(&names(&above.cells), &raw);
+    }
+    let mut lines = 1;
+    if let Some(above) = above.filter(|above| two_lines::completes(&above.cells, &raw, known)) {
+        // A title over several columns is no name of the first of them.
+        let over = names(&above.cells);
+        raw.resize(raw.len().max(over.len()), String::new());
+        raw.iter_mut().zip(over).filter(|(name, _)| name.is_empty()).for_each(|(name, over)| *name = over);
+        lines = 2;
+    }
+    while lines < HEADER_LINES_MOST
+        && let Some(below) = body.first().filter(|below| two_lines::continues(&raw, &below.cells, known))
+    {
+        raw = two_lines::joined(&raw, &names(&below.cells));
+        body.remove(0);
+        lines += 1;
+    }
+    if lines > 1 {
+        let text = if lines == 2 { TWO_LINES } else { THREE_LINES };
+        notes.push(Note { line, text: text.to_string() });
+    }
+    raw
+}
+
+/// Rows whose first cell is struck out are none, and that is said.
+fn drop_struck(body: &mut Vec<Record>, notes: &mut Vec<Note>) {
+    body.retain(|record| {
+        let struck = |cell: &&String| cell.len() > STRUCK.len() && cell.starts_with(STRUCK) && cell.ends_with(STRUCK);
+        let first = record.cells.iter().find(|cell| !cell.is_empty()).filter(struck);
+        notes.extend(first.map(|cell| Note { line: record.line, text: format!("struck out and left out: {cell}") }));
+        first.is_none()
+    });
 }
 
 /// Page breaks repeat the header; such rows are no data.

@@ -49,8 +49,8 @@ pub(super) fn block(text: &str, known: &Known, options: &Options) -> Result<Bloc
         let cells =
             if line.text.starts_with('#') { Some(vec![line.text.trim().to_owned()]) } else { columns.split(line.text) };
         // Page headings stand again among the rows.
-        let page = lines[..first].iter().any(|known| without_figures(known.text) == without_figures(line.text));
-        match cells.or_else(|| page.then(|| vec![line.text.to_owned()])) {
+        let page = || lines[..first].iter().any(|known| without_figures(known.text) == without_figures(line.text));
+        match cells.or_else(|| page().then(|| vec![line.text.to_owned()])) {
             Some(cells) => collector.take(line.number, line.after_gap, cells.iter().map(String::as_str))?,
             None => unread.push(Note { line: line.number, text: line.text.trim().to_owned() }),
         }

@@ -34,6 +34,19 @@ pub(super) fn under(above: &[String], header: &[String]) -> Vec<String> {
     header.iter().enumerate().map(name).collect()
 }
 
+/// Names that were cut inside brackets, whole again.
+pub(super) fn in_brackets(names: &[String]) -> Vec<String> {
+    let open = |text: &String| text.matches(['(', '[']).count() > text.matches([')', ']']).count();
+    let mut whole: Vec<String> = Vec::new();
+    for name in names {
+        match whole.last_mut().filter(|last| open(last)) {
+            Some(last) => *last = format!("{last}, {name}"),
+            None => whole.push(name.clone()),
+        }
+    }
+    whole
+}
+
 /// Whether the row above the header has names where that is blank.
 pub(super) fn completes(above: &[String], header: &[String], known: &Known) -> bool {
     let filled = || above.iter().enumerate().filter(|(_, cell)| !cell.is_empty());
