@@ -162,7 +162,7 @@ const PICTURE_MM: f64 = 150.0;
 
 const COLUMNS: [(&str, u32); 11] = [
     ("Position", 8),
-    ("Original", 18),
+    ("Original", 17),
     ("Part", 19),
     ("Source", 9),
     ("Verdict", 8),
@@ -171,7 +171,7 @@ const COLUMNS: [(&str, u32); 11] = [
     ("Core rise K", 6),
     ("Life, years", 6),
     ("ESR mΩ", 6),
-    ("Margin", 6),
+    ("Margin", 7),
 ];
 
 fn board_row(job: &Job, catalog_index: &CatalogIndex, sized: &PositionSizing) -> Option<String> {
