@@ -131,7 +131,7 @@ fn target(ui: &mut Ui, scene: &Scene, state: &mut ImportState) {
     let mut options = vec![(Into::New, if several { "a new board each" } else { "a new board" }.to_owned())];
     options.extend(several.then(|| (Into::One, "one new board".to_owned())));
     options.extend(scene.job.boards.iter().enumerate().map(|(at, board)| (Into::Board(at), board.name.clone())));
-    ui.horizontal(|ui| {
+    ui.horizontal_wrapped(|ui| {
         ui.label("Target board");
         if let Some(into) = choose(ui, ("Target board", 120.0), into, &options) {
             state.into = Some(into);
@@ -140,7 +140,9 @@ fn target(ui: &mut Ui, scene: &Scene, state: &mut ImportState) {
         if !matches!(into, Into::Board(_)) {
             let label = ui.label(if several && into == Into::New { "the first called" } else { "called" });
             let mut text = state.new_name.clone().unwrap_or(name);
-            if ui.add(TextEdit::singleline(&mut text).desired_width(f32::INFINITY)).labelled_by(label.id).changed() {
+            // Under the label where beside it a name could not be read.
+            let field = TextEdit::singleline(&mut text).desired_width(ui.available_width().max(140.0));
+            if ui.add(field).labelled_by(label.id).changed() {
                 state.new_name = Some(text);
                 state.changed();
             }

@@ -135,8 +135,15 @@ fn page(ui: &mut Ui, scene: &LiveScene, settings: &Settings, state: &mut StartSt
     // Whoever comes here by keys begins with what most people want, not with the bar: a first job, or the one that is open.
     let begins = !state.began && ui.memory(|memory| memory.focused().is_none());
     state.began |= begins;
-    ui.label(RichText::new("Refarad").size(f32::from(margin(ui) + 10)));
-    ui.weak("Replacements for electrolytic capacitors, proven to last until the next rebuild.");
+    let head = |ui: &mut Ui| {
+        ui.label(RichText::new("Refarad").size(f32::from(margin(ui) + 10)));
+        ui.weak("Replacements for electrolytic capacitors, proven to last until the next rebuild.");
+    };
+    if is_short(ui) {
+        ui.horizontal_wrapped(head)
+    } else {
+        ui.vertical(head)
+    };
     if !scene.job.boards.is_empty() {
         ui.horizontal(|ui| {
             let name = if scene.job.name.is_empty() { "the job" } else { scene.job.name.as_str() };
@@ -215,9 +222,13 @@ fn page(ui: &mut Ui, scene: &LiveScene, settings: &Settings, state: &mut StartSt
     }
 }
 
+fn is_short(ui: &Ui) -> bool {
+    ui.ctx().content_rect().height() < theme::space::SHORT
+}
+
 /// Around what stands in a card, points: less in a short window.
 fn margin(ui: &Ui) -> i8 {
-    if ui.ctx().content_rect().height() < theme::space::SHORT { theme::space::PANEL } else { 16 }
+    if is_short(ui) { theme::space::PANEL } else { 16 }
 }
 
 fn card(
