@@ -330,6 +330,7 @@ fn a_photo_is_calibrated_by_two_clicks_and_a_distance_as_one_change() {
     click_at(&mut bench, a);
     click_at(&mut bench, b);
     bench.assert_says("The two points are apart by");
+    bench.assert_says("The figure shown is assumed: the photo has no scale yet.");
     let positions = ["C1", "C3"].map(|r| bench.position("Supply", r).centre_mm().unwrap());
     let apart = (positions[0].0 - positions[1].0).hypot(positions[0].1 - positions[1].1);
     // The picture covers the width of the outline until it is calibrated; the points are taken to be twice as far apart.

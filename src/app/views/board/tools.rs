@@ -314,7 +314,7 @@ fn hints(ui: &mut Ui, scene: &LiveScene, board: &Board, state: &mut BoardState, 
         }
         Tool::Select => {}
     }
-    if map.cans.is_empty() && state.tool != Tool::Trace {
+    if map.cans.is_empty() && !matches!(state.tool, Tool::Trace | Tool::Calibrate) {
         let other = if map.side == Side::Top { "bottom" } else { "top" };
         if map.behind.is_empty() {
             nothing_yet(ui, scene, board, state);
@@ -412,4 +412,7 @@ fn calibrate(ui: &mut Ui, scene: &LiveScene, board: &Board, state: &mut BoardSta
             }
         }
     });
+    if board.photo_corners_mm.is_none() {
+        ui.weak("The figure shown is assumed: the photo has no scale yet.");
+    }
 }
