@@ -213,6 +213,9 @@ impl Window {
             ctx.memory_mut(|memory| memory.request_focus(widgets::focus_id(list)));
         }
         widgets::keep_arrows(&ctx);
+        let elsewhere = matches!(self.session.selection.view, View::Bench | View::Import | View::Help);
+        let no_list = elsewhere || self.session.job().positions().next().is_none();
+        widgets::lead_tab(&ctx, no_list && !self.is_asking());
         let was_shown = self.shown();
         let mut wanted: Vec<action::Action> = Vec::new();
         // While a file dialog of the desktop is awaited, keys are meant for it.

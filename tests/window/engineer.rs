@@ -275,6 +275,7 @@ fn every_pick_of_a_board_is_defended_on_one_screen() {
 #[test]
 fn the_cost_over_the_horizon_is_a_curve_of_its_own() {
     let mut bench = at("C5");
+    open(&mut bench, "Interval plan");
     reach(&mut bench, "over the horizon");
     bench.assert_says("years against cost over the horizon: from ");
     bench.assert_says("of all rebuilds within the horizon");
@@ -315,10 +316,11 @@ fn the_old_part_that_wore_more_than_predicted_is_named_on_map_and_panel() {
 
 #[test]
 fn the_spread_is_ranked_and_drawn_for_the_part_and_the_board() {
-    let bench = at("C5");
+    let mut bench = at("C5");
     bench.assert_says("histogram of the years of this part before the cap");
     bench.assert_says("What matters most: ");
     bench.assert_says("1. ");
+    open(&mut bench, "Uncertainties of the job");
     bench.assert_says("seed 1: the same seed gives the same figures");
 }
 

@@ -5,6 +5,10 @@ use egui::accesskit::Role;
 use egui::{Key, Modifiers};
 use egui_kittest::kittest::{NodeT, Queryable};
 
+use refarad::app::Window;
+use refarad::domain::{Board, Job};
+use refarad::files::job;
+
 use crate::harness::Bench;
 
 /// What has the keyboard.
@@ -149,7 +153,7 @@ fn the_second_button_opens_a_menu_on_a_row_that_was_not_selected() {
 
 #[test]
 fn on_the_start_page_the_keyboard_is_on_what_begins_a_job_and_comes_back_to_it() {
-    let mut bench = Bench::with(refarad::app::Window::at_start());
+    let mut bench = Bench::with(Window::at_start());
     assert_eq!(focused(&bench), "From a list…");
     let mut reached = Vec::new();
     for _ in 0..4 {
@@ -173,10 +177,45 @@ fn on_the_start_page_the_keyboard_is_on_what_begins_a_job_and_comes_back_to_it()
 #[test]
 fn all_that_one_can_begin_with_is_in_sight_at_once_with_large_text_too() {
     for size in [[1280.0, 720.0], [1280.0 / 1.5, 480.0], [640.0, 360.0]] {
-        let bench = Bench::sized(refarad::app::Window::at_start(), size.map(|side| side + 16.0));
+        let bench = Bench::sized(Window::at_start(), size.map(|side| side + 16.0));
         for name in ["From a list…", "Empty", "Open…", "Open the demo"] {
             let button = bench.harness.get_by_role_and_label(Role::Button, name).rect();
             assert!(button.bottom() < size[1] - 20.0 && button.right() < size[0], "{size:?}, {name}: {button:?}");
         }
     }
+}
+
+#[test]
+fn a_job_without_positions_begins_at_the_board_and_every_view_says_what_to_do_first() {
+    let mut bench = Bench::with(Window::at_start());
+    bench.click_exactly("Empty");
+    bench.press_with(Modifiers::COMMAND, Key::Enter);
+    for key in [None, Some(Key::Num2), Some(Key::Num3), Some(Key::Num4), Some(Key::Num7)] {
+        key.into_iter().for_each(|key| bench.press_with(Modifiers::COMMAND, key));
+        for way in ["Import a list…", "Photo under the board…", "Add position"] {
+            let buttons = bench.harness.get_all_by_role_and_label(Role::Button, way).count();
+            assert_eq!(buttons, 1, "{way} after {key:?}");
+        }
+    }
+    assert!(!bench.says("No position selected"));
+    // A board without cans has the same ways in, on its map.
+    bench.press_with(Modifiers::COMMAND, Key::Num2);
+    bench.menu("Edit", "Add board");
+    bench.assert_says("No positions yet");
+    bench.click_exactly("Add position");
+    bench.press_with(Modifiers::COMMAND, Key::Num1);
+    bench.assert_says("C1 on the board");
+}
+
+#[test]
+fn a_job_that_is_opened_without_positions_is_shown_on_its_board() {
+    let board = Board { name: "Main".into(), ..Board::default() };
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("bare.json");
+    std::fs::write(&path, job::to_text(&Job { boards: vec![board], ..Job::default() })).unwrap();
+    let mut bench = Bench::with(Window::new(refarad::app::Start { path: Some(path) }));
+    bench.press(Key::Escape);
+    bench.assert_says("Map of Main");
+    bench.click_exactly("Add position");
+    assert_eq!(bench.position("Main", "C1").reference, "C1");
 }

@@ -358,7 +358,10 @@ impl Walk {
 
 /// The panels of Life that are open at first, and those that are not.
 const OPEN: [&str; 3] = ["Load profile", "Spread", "Board and interval"];
-const CLOSED: [&str; 9] = [
+const CLOSED: [&str; 12] = [
+    "Change",
+    "Uncertainties of the job",
+    "Interval plan",
     "Thermal cross-check",
     "Ripple from the circuit",
     "Ripple from an oscilloscope",

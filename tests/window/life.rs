@@ -88,9 +88,8 @@ fn a_reading_tells_every_curve_at_the_hottest_phase_and_then_at_the_pointer() {
 #[test]
 fn a_pinned_part_keeps_its_curve_and_is_let_go_again() {
     let mut bench = at("C5");
-    let name = first_offer(&bench);
-    bench.harness.get_by_role_and_label(Role::Link, &name).click();
-    bench.settle();
+    let name = first_offer(&mut bench);
+    bench.click_exactly(&name);
     bench.assert_says(&format!("Unpin {name}"));
     let drawn = |bench: &Bench| bench.says(&format!("{name}, original part")) || bench.says(&format!(", {name}"));
     assert!(drawn(&bench));
@@ -98,20 +97,15 @@ fn a_pinned_part_keeps_its_curve_and_is_let_go_again() {
     assert!(!bench.says(&format!("Unpin {name}")));
 }
 
-/// The first part offered for comparison: the link after the words.
-fn first_offer(bench: &Bench) -> String {
-    let labels: Vec<(Role, String)> = bench
-        .harness
-        .root()
-        .children_recursive()
-        .map(|node| {
-            let node = node.accesskit_node();
-            (node.role(), node.label().or_else(|| node.value()).unwrap_or_default())
-        })
-        .collect();
-    let from = labels.iter().position(|(_, label)| label == "Compare with");
-    let after = labels[from.unwrap()..].iter().find(|(role, _)| *role == Role::Link);
-    after.unwrap().1.clone()
+/// The first part offered for comparison, in the list that was opened.
+fn first_offer(bench: &mut Bench) -> String {
+    let buttons = |bench: &Bench| -> Vec<String> {
+        let all = bench.harness.root().children_recursive().filter(|node| node.accesskit_node().role() == Role::Button);
+        all.filter_map(|node| node.accesskit_node().label()).collect()
+    };
+    let before = buttons(bench);
+    bench.press_button("Compare with…");
+    buttons(bench).into_iter().find(|name| !before.contains(name)).expect("a part is offered")
 }
 
 #[test]
@@ -201,6 +195,7 @@ fn other_conditions_stand_beside_what_was_entered_in_the_table_of_the_curves() {
 fn an_ambient_typed_with_its_unit_changes_the_life_and_is_taken_back() {
     let mut bench = at("C5");
     let start = bench.job().clone();
+    reach(&mut bench, "Change");
     type_into(&mut bench, "phase 1 ambient", "78 C");
     let ambient_c = |bench: &Bench| bench.position("Supply", "C5").stress.phases.as_ref().unwrap()[0].ambient_c;
     assert_eq!(ambient_c(&bench), Some(78.0));
@@ -214,6 +209,7 @@ fn an_ambient_typed_with_its_unit_changes_the_life_and_is_taken_back() {
 fn a_bad_entry_is_refused_in_words_and_changes_nothing() {
     let mut bench = at("C5");
     let start = bench.job().clone();
+    reach(&mut bench, "Change");
     type_into(&mut bench, "phase 1 ambient", "warm");
     assert_eq!(*bench.job(), start);
     bench.assert_says("expected a figure in °C");
@@ -226,6 +222,7 @@ fn phases_are_added_and_removed_and_without_any_the_duty_is_unknown() {
     let before = count(&bench);
     reach(&mut bench, "Add a phase");
     assert_eq!(count(&bench), before + 1);
+    reach(&mut bench, "Change");
     for _ in 0..=before {
         reach(&mut bench, "Remove phase 1");
     }
@@ -239,6 +236,7 @@ fn the_spread_names_percentiles_and_what_matters_most_and_says_what_is_assumed()
     let mut bench = at("C5");
     bench.assert_says("HERONSGATE-16-2200U lasts P10 ");
     bench.assert_says("What matters most: ");
+    open(&mut bench, "Uncertainties of the job");
     bench.assert_says("3 K assumed");
     type_into(&mut bench, "Ambient uncertainty (1σ)", "1.5 K");
     let uncertainty = bench.job().uncertainty.clone().unwrap();
@@ -308,6 +306,7 @@ fn no_target_is_reached_while_a_position_has_no_part_and_proposals_that_become_p
     });
     bench.press_with(Modifiers::COMMAND, Key::Num3);
     bench.settle();
+    open(&mut bench, "Interval plan");
     bench.assert_says("The target of 1 years is reached except at C3");
     bench.assert_says("Left out of the plan: C3, ");
     bench.assert_says("become picks");
@@ -342,6 +341,7 @@ fn the_interval_plan_names_what_limits_and_its_picks_are_one_step() {
     let start = bench.job().clone();
     bench.assert_says("As chosen the board lasts");
     bench.assert_says("First to be used up:");
+    open(&mut bench, "Interval plan");
     bench.assert_says("years against cost: from ");
     // One button to take the board past its limit; a list of what would change before anything does.
     bench.assert_says("Remove the limit");
@@ -413,7 +413,7 @@ fn in_a_small_window_plots_and_panels_stand_below_each_other() {
             |node: &egui_kittest::Node<'_>| node.accesskit_node().label().is_some_and(|name| name.starts_with(starts));
         bench.harness.root().children_recursive().find(found).expect(starts).rect()
     };
-    let (drawing, share) = (rect(&bench, "drawing of the load profile"), rect(&bench, "phase 1 share"));
+    let (drawing, share) = (rect(&bench, "drawing of the load profile"), rect(&bench, "Add a phase"));
     assert!(drawing.left() >= 104.0 && drawing.right() <= 640.0, "{drawing:?}");
     assert!(share.top() > drawing.top());
     assert!(rect(&bench, "years against ambient: ").bottom() < drawing.top(), "the panels stand below the plots");

@@ -28,6 +28,7 @@ mod room;
 mod safety;
 mod settings;
 mod small;
+mod stops;
 mod tracing;
 mod undo;
 

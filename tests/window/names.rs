@@ -44,7 +44,7 @@ fn controls_of_every_place_have_names() {
     for (key, place, wanted) in [
         (Key::Num1, "board", &["Map of Supply", "C1 from the side", "Export…", "Edit position…"][..]),
         (Key::Num2, "candidates", &["Filter", "Sort by price", "Columns", "Show excluded parts"]),
-        (Key::Num3, "life", &["Log years", "Second plot", "Read at", "phase 1 share"]),
+        (Key::Num3, "life", &["Log years", "Second plot", "Read at", "Add a phase"]),
         (Key::Num4, "purchase", &["Sort the order by total", "Copy as table", "required"]),
         (
             Key::Num7,
@@ -64,7 +64,10 @@ fn controls_of_every_place_have_names() {
 fn controls_of_every_panel_of_the_life_place_have_names() {
     let mut bench = bench();
     bench.press_with(Modifiers::COMMAND, Key::Num3);
+    bench.press_button("Change");
+    assert_has(&assert_named(&bench, "load profile"), &["phase 1 share", "Remove phase 1"], "load profile");
     for panel in [
+        "Interval plan",
         "Thermal cross-check",
         "Ripple from the circuit",
         "Ripple from an oscilloscope",

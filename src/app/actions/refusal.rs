@@ -60,7 +60,7 @@ pub(crate) fn refusal(session: &Session, command: Command) -> Option<String> {
         {
             Some("The job has no position yet.")
         }
-        Command::UsePhoto | Command::ExportMap if scene.board().is_none() => Some("The job has no board yet."),
+        Command::ExportMap if scene.board().is_none() => Some("The job has no board yet."),
         _ => None,
     };
     reason.map(str::to_owned)

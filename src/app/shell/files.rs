@@ -61,8 +61,7 @@ impl Window {
         self.hold_session(Session::begun(job));
         let view = match draft.origin {
             Origin::List | Origin::Imported => View::Import,
-            Origin::Photo => View::Board,
-            Origin::Empty => View::Candidates,
+            Origin::Photo | Origin::Empty => View::Board,
         };
         self.session.selection.view = view;
         if !draft.files.is_empty() {

@@ -14,10 +14,7 @@ use crate::sizing::{CanState, PositionSizing, Source, needs::names, reasons::fig
 /// Draws the list.
 pub(crate) fn show(ui: &mut Ui, scene: &LiveScene, reveal: Option<Reveal>) {
     if scene.job.positions().next().is_none() && scene.job.all_other_parts().next().is_none() {
-        ui.strong("No positions yet");
-        ui.label(
-            "Import a list, trace the cans on a photo, paste rows from a spreadsheet, or add a position (menu Edit).",
-        );
+        ui.weak("No positions yet");
         return;
     }
     let (row, head) = (space::POSITION_ROW + 1.0, 26.0);

@@ -95,14 +95,10 @@ impl Window {
         }
     }
 
-    /// Shows a job; the view stays as it is.
+    /// Shows a job.
     fn hold(&mut self, loaded: Loaded, path: Option<PathBuf>) {
         self.hold_session(Session::new(loaded, path));
         let session = &mut self.session;
-        if session.selection.view == View::Start {
-            let place = self.keep.settings.now.place.as_ref();
-            session.selection.view = of_name(&VIEWS, place).unwrap_or_default();
-        }
         let rejected = session.rejected.len();
         if rejected > 0 {
             let cells =
@@ -111,7 +107,7 @@ impl Window {
         }
     }
 
-    /// Goes over to another job.
+    /// Goes over to another job; the view stays as it is where it has something to show.
     pub(crate) fn hold_session(&mut self, new: Session) {
         let Selection { view, overlay, editor, .. } = self.session.selection.clone();
         let (moves, catalogs_seen) = (self.session.moves, self.session.catalogs_seen);
@@ -123,6 +119,14 @@ impl Window {
         let session = &mut self.session;
         *session = new;
         (session.moves, session.catalogs_seen) = (moves + 1, catalogs_seen + 1);
+        let place = self.keep.settings.now.place.as_ref();
+        let view = match view {
+            // Without positions there is nothing to look at: the first ones come onto the map.
+            View::Import => view,
+            _ if session.job().positions().next().is_none() => View::Board,
+            View::Start => of_name(&VIEWS, place).unwrap_or_default(),
+            _ => view,
+        };
         (session.selection.view, session.selection.overlay, session.selection.editor) = (view, overlay, editor);
         session.selection.keyboard_to = Some(List::Positions);
         self.views.follow(session);

@@ -3,7 +3,8 @@
 use std::path::Path;
 use std::sync::Arc;
 
-use crate::app::state::{BoardPhoto, Edit, PhotoName, Session};
+use crate::app::actions::{Command, rearrange::rearrange};
+use crate::app::state::{BoardPhoto, Edit, PhotoName, Session, View};
 use crate::app::work::Worker;
 use crate::domain::{Board, Side};
 use crate::files::{bounded, photo};
@@ -52,11 +53,15 @@ impl Work {
     }
 }
 
-/// Lays a photo under the selected board, on the `side` that is seen; one from elsewhere is copied beside the job, at
-/// saving where the job is in no file yet.
+/// Lays a photo under the selected board (a first one where there is none), on the `side` that is seen, and shows it; one
+/// from elsewhere is copied beside the job, at saving where the job is in no file yet.
 pub(crate) fn lay_under(session: &mut Session, side: Side, from: &Path) {
+    if session.job().boards.is_empty() {
+        rearrange(session, Command::AddBoard);
+    }
     let at = session.selection.board;
     let Some(board) = session.scene().board().cloned() else { return };
+    session.selection.view = View::Board;
     let brought = match session.path.clone() {
         Some(job_path) => photo::bring(&job_path, from).map_err(|error| error.to_string()),
         None => hold(session, from),

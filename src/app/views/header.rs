@@ -19,7 +19,8 @@ pub(crate) fn show(ui: &mut Ui, scene: &LiveScene) {
         // As high as with one: what is below stays where it is.
         ui.horizontal(|ui| {
             ui.set_min_height(ui.spacing().interact_size.y);
-            ui.heading("No position selected");
+            let none = scene.job.positions().next().is_none();
+            ui.heading(if none { "No positions yet" } else { "No position selected" });
         });
         return;
     };

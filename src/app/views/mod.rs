@@ -93,6 +93,9 @@ pub(crate) const VIEWS: [(View, Command); 7] = [
 
 /// Draws the middle.
 pub(crate) fn show(ui: &mut Ui, scene: &LiveScene, settings: &Settings, places: &mut Views) {
+    if scene.selection.view != View::Bench || !has_content(scene) {
+        widgets::begin_here(ui.ctx());
+    }
     if scene.selection.view == View::Start {
         start::show(ui, scene, settings, &mut places.start);
         return;
@@ -105,7 +108,10 @@ pub(crate) fn show(ui: &mut Ui, scene: &LiveScene, settings: &Settings, places: 
         import::show(ui, scene, &mut places.import);
         return;
     }
-    if scene.selection.view == View::Bench && !scene.job.boards.is_empty() {
+    if !has_content(scene) {
+        return nothing_yet(ui, scene);
+    }
+    if scene.selection.view == View::Bench {
         bench::show(ui, scene, &mut places.bench);
         return;
     }
@@ -166,26 +172,41 @@ fn least(view: View) -> Vec2 {
     }
 }
 
-/// What to do where the job is empty.
+/// What to do first where the job has no positions.
 fn nothing_yet(ui: &mut Ui, scene: &LiveScene) {
-    ui.heading("The job is empty");
-    ui.label(
-        "Open a job, import a list, or add a position to a first board. A job or a list can also be dropped on the \
-         window, and rows of a spreadsheet pasted with Ctrl+V.",
-    );
-    ui.add_space(4.0);
-    ui.horizontal_wrapped(|ui| {
-        for command in [Command::ShowStart, Command::Open, Command::ImportList, Command::AddPosition] {
-            widgets::button(ui, scene, command);
-        }
-    });
+    ui.heading(if scene.job.boards.is_empty() { "The job is empty" } else { "No positions yet" });
+    let ways = [
+        (Command::ImportList, "Bill of materials, placement file or both; or paste rows of a spreadsheet (Ctrl+V)."),
+        (Command::UsePhoto, "Then each can is traced on it: press in its middle, drag to its rim."),
+        (Command::AddPosition, "One can after another, by what is printed on it (Insert)."),
+        (Command::Open, "A job that exists. A job, a list or a photo can also be dropped on the window."),
+    ];
+    let widths = ways.iter().map(|(command, _)| widgets::wording::width(ui, command.info().label));
+    let column = widths.fold(0.0, f32::max) + 2.0 * ui.spacing().button_padding.x;
+    for (command, words) in ways {
+        ui.add_space(4.0);
+        ui.horizontal_wrapped(|ui| {
+            let from = ui.cursor().left();
+            let button = widgets::button(ui, scene, command);
+            ui.add_space((from + column - button.rect.right()).max(0.0));
+            ui.weak(words);
+        });
+    }
+}
+
+/// Whether a view has something to show: the order also lists other parts, and on the map the first cans are traced.
+fn has_content(scene: &LiveScene) -> bool {
+    let job = scene.job;
+    match scene.selection.view {
+        View::Start | View::Import | View::Help => true,
+        View::Board => !job.boards.is_empty(),
+        View::Purchase if job.all_other_parts().next().is_some() => true,
+        _ => job.positions().next().is_some(),
+    }
 }
 
 /// Draws a place under the selected position.
 fn one(ui: &mut Ui, scene: &LiveScene, places: &mut Views, tight: bool) {
-    if scene.job.boards.is_empty() {
-        return nothing_yet(ui, scene);
-    }
     // The order is about the whole job; the selected position keeps its place in the list on the left.
     if scene.selection.view != View::Purchase {
         let gap = std::mem::replace(&mut ui.spacing_mut().item_spacing.y, 2.0);

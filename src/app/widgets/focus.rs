@@ -33,11 +33,57 @@ pub(crate) fn keep_arrows(ctx: &Context) {
     }
 }
 
+/// An edge of a panel, which only the pointer moves: both ways it is as thin as can be grasped.
+fn is_edge(ctx: &Context, id: Id, last: bool) -> bool {
+    let grasp = 2.0 * ctx.global_style().interaction.resize_grab_radius_side + 1.0;
+    ctx.viewport(|viewport| {
+        let pass = if last { &viewport.prev_pass } else { &viewport.this_pass };
+        let widget = pass.widgets.get(id);
+        widget.is_some_and(|widget| widget.sense.senses_drag() && widget.rect.size().min_elem() <= grasp)
+    })
+}
+
+/// Before anything is drawn: the Tab key passes over the edges of panels, and from nowhere it begins `in_view`, not in the bar.
+pub(crate) fn lead_tab(ctx: &Context, in_view: bool) {
+    let tab = ctx.input(|input| input.key_pressed(Key::Tab).then_some(input.modifiers.shift));
+    let back = Id::unique("the Tab key goes back");
+    if let Some(shift) = tab {
+        ctx.data_mut(|data| data.insert_temp(back, shift));
+    }
+    let focused = ctx.memory(Memory::focused);
+    if focused.is_some_and(|id| is_edge(ctx, id, true)) {
+        let back = ctx.data(|data| data.get_temp(back)).unwrap_or(false);
+        let way = if back { FocusDirection::Previous } else { FocusDirection::Next };
+        ctx.memory_mut(|memory| memory.move_focus(way));
+    }
+    let begins = in_view && focused.is_none() && tab == Some(false);
+    if begins {
+        ctx.memory_mut(|memory| memory.move_focus(FocusDirection::None));
+    }
+    ctx.data_mut(|data| data.insert_temp(Id::unique("the Tab key begins"), begins));
+}
+
+/// Whether the Tab key begins in the view in this frame.
+pub(crate) fn tab_begins(ctx: &Context) -> bool {
+    ctx.data(|data| data.get_temp(Id::unique("the Tab key begins"))).unwrap_or(false)
+}
+
+/// Where the Tab key begins, if it does: what is drawn next has the keyboard first.
+pub(crate) fn begin_here(ctx: &Context) {
+    if tab_begins(ctx) {
+        ctx.memory_mut(|memory| memory.move_focus(FocusDirection::Next));
+    }
+}
+
 /// Outlines what has the keyboard, after everything is drawn: in one place, so that every control shows it alike. The ground
 /// between the control and its outline keeps the two apart where they have one colour.
 pub(crate) fn outline_focus(ctx: &Context) {
     // What is being typed into has an outline of its own.
     let Some(response) = focused(ctx).filter(|_| !ctx.text_edit_focused()) else { return };
+    if is_edge(ctx, response.id, false) {
+        // The keyboard goes on from there in the next frame.
+        return ctx.request_repaint();
+    }
     if !ctx.viewport(|viewport| viewport.this_pass.widgets.get(response.id).is_some()) {
         // It went with the view that was left: its outline would stay where it stood.
         return;

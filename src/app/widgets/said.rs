@@ -1,6 +1,9 @@
 //! What is drawn and told alike everywhere: figures at the right edge of their column, names for who cannot see, room for drawings.
 
-use egui::{Align, Layout, Rect, Response, RichText, Role, Sense, TextStyle, Ui, Vec2, WidgetInfo, vec2};
+use egui::{
+    Align, Layout, Rect, Response, RichText, Role, Sense, TextStyle, TextWrapMode, Ui, Vec2, WidgetInfo, WidgetText,
+    vec2,
+};
 
 /// A figure, or the heading above one, at the right edge of a cell of a grid.
 pub(crate) fn right(ui: &mut Ui, width: f32, text: impl Into<RichText>) -> Response {
@@ -16,6 +19,14 @@ pub(crate) fn right(ui: &mut Ui, width: f32, text: impl Into<RichText>) -> Respo
 pub(crate) fn named(response: Response, name: impl Into<String>) -> Response {
     response.ctx.accesskit_node_builder(response.id, |node| node.set_label(name));
     response
+}
+
+/// A link in one piece: broken over two lines it would be two stops of the Tab key, the second one without a name.
+pub(crate) fn link(ui: &mut Ui, text: impl Into<WidgetText>) -> Response {
+    let before = ui.style_mut().wrap_mode.replace(TextWrapMode::Extend);
+    let link = ui.link(text);
+    ui.style_mut().wrap_mode = before;
+    link
 }
 
 /// Room for a drawing, which `name` tells in words.

@@ -16,7 +16,7 @@ use crate::app::state::Scene;
 use crate::app::widgets::{self, theme, wording::width};
 use shared::name;
 pub(crate) use state::BenchState;
-use state::{FIRST, Prepared, Sheet};
+use state::{FIRST, Prepared, SERIAL, Sheet};
 
 /// What a gloved finger hits, points; less in a window that is short because everything in it is enlarged.
 const TARGET: f32 = 44.0;
@@ -40,6 +40,7 @@ pub(crate) fn show(ui: &mut Ui, scene: &LiveScene, state: &mut BenchState) {
         return;
     }
     if state.sheet == Sheet::Records {
+        widgets::begin_here(ui.ctx());
         records::show(ui, scene, &mut state.selected);
         return;
     }
@@ -139,6 +140,9 @@ fn keys(ui: &Ui, scene: &LiveScene, state: &mut BenchState, prepared: &Prepared)
     let Some((id, _)) = scene.position() else { return };
     if ui.memory(egui::Memory::focused).is_none() && ui.input(|input| input.key_pressed(egui::Key::Enter)) {
         (state.sheet, state.keyboard_to) = (Sheet::Can, Some(FIRST));
+    }
+    if widgets::tab_begins(ui.ctx()) {
+        state.keyboard_to = Some(if state.sheet == Sheet::Unit { SERIAL } else { FIRST });
     }
     let pressed = |key| ui.input_mut(|input| input.consume_key(egui::Modifiers::NONE, key));
     let step = isize::from(pressed(egui::Key::PageDown)) - isize::from(pressed(egui::Key::PageUp));

@@ -3,7 +3,7 @@
 use egui::{ComboBox, Ui};
 
 use super::shared::{above_foot, follow_enter, main_button, name, unsaved};
-use super::state::{BenchState, Prepared, change};
+use super::state::{BenchState, Prepared, SERIAL, change};
 use crate::app::actions::{Action, BenchAction, LiveScene};
 use crate::app::state::Scene;
 use crate::app::widgets::field::{self, Look, Owners, no_remark};
@@ -11,7 +11,7 @@ use crate::app::widgets::{self, entry::Basis, entry::Widths, theme};
 use crate::domain::{Date, Outcome, PositionId, PositionRecord, UnitAtBench, schema, schema::UNIT};
 use crate::files::unit_record::is_recorded;
 
-const FIELDS: [&str; 5] = ["bench.serial", "bench.date", "bench.technician", "bench.esr_hz", "bench.note"];
+const FIELDS: [&str; 5] = [SERIAL, "bench.date", "bench.technician", "bench.esr_hz", "bench.note"];
 
 pub(super) fn show(ui: &mut Ui, scene: &LiveScene, state: &mut BenchState, prepared: &Prepared) {
     let Some(unit) = &prepared.unit else {

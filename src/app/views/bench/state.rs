@@ -17,6 +17,8 @@ use crate::sizing::{AtBench, BoardMap, bench::as_found, bench::kept, reasons::fi
 pub(super) const NOT_RECORDED: &str = "part not recorded";
 /// The field one begins with.
 pub(super) const FIRST: &str = "bench.positions.before.capacitance_uf";
+/// The first field of the unit.
+pub(super) const SERIAL: &str = "bench.serial";
 
 /// What the button at the foot of the panel is called for the keyboard.
 pub(super) const FOOT: &str = "foot";
@@ -188,7 +190,7 @@ impl BenchState {
                 let serial = self.selected.take().filter(|_| self.sheet == Sheet::Records).unwrap_or_default();
                 units.push(UnitAtBench { serial, technician, esr_hz, ..UnitAtBench::default() });
                 self.show_unit(units.len() - 1);
-                (self.sheet, self.keyboard_to) = (Sheet::Unit, Some("bench.serial"));
+                (self.sheet, self.keyboard_to) = (Sheet::Unit, Some(SERIAL));
                 edit(session, units, "new unit at the bench");
             }
             BenchAction::RemoveUnit => {
@@ -256,7 +258,7 @@ impl BenchState {
             session.selection.reveal = Some(Reveal::InSight);
             session.select(Some(PositionId { board, index }));
         } else {
-            (self.sheet, self.keyboard_to) = (Sheet::Unit, Some("bench.serial"));
+            (self.sheet, self.keyboard_to) = (Sheet::Unit, Some(SERIAL));
             session.say("Every can of this unit is done: add its rebuild to the record.");
         }
     }

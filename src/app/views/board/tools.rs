@@ -158,7 +158,7 @@ fn underestimated(ui: &mut Ui, scene: &LiveScene, state: &BoardState) {
              the board: ambient or ripple are higher than entered. Measure them before trusting the new part.",
         );
         for &id in ids {
-            if ui.link(scene.reference(id)).on_hover_text("Selects this position.").clicked() {
+            if widgets::link(ui, scene.reference(id)).on_hover_text("Selects this position.").clicked() {
                 scene.push(Action::Select(id));
             }
         }
@@ -364,7 +364,10 @@ fn nothing_yet(ui: &mut Ui, scene: &LiveScene, board: &Board, state: &mut BoardS
                 ui.memory_mut(|memory| memory.request_focus(map_focus_id()));
             }
         }
-        ui.label("Import a list, paste rows of a spreadsheet (Ctrl+V), or add a position (Insert).");
+        for command in [Command::ImportList, Command::UsePhoto, Command::AddPosition] {
+            widgets::button(ui, scene, command);
+        }
+        ui.weak("or paste rows of a spreadsheet (Ctrl+V).");
     });
 }
 

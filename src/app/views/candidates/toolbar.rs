@@ -93,7 +93,7 @@ pub(super) fn examples(ui: &mut Ui, state: &mut CandidatesState) {
     Grid::new("examples").num_columns(4).spacing([12.0, 3.0]).show(ui, |ui| {
         for at in 0..lines {
             for (text, meaning) in EXAMPLES.iter().skip(at).step_by(lines) {
-                if ui.link(RichText::new(*text).monospace()).clicked() {
+                if widgets::link(ui, RichText::new(*text).monospace()).clicked() {
                     let gap = if state.ask.filter.is_empty() { "" } else { " " };
                     state.ask.filter = format!("{}{gap}{text}", state.ask.filter.trim_end());
                 }

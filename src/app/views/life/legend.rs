@@ -1,6 +1,6 @@
 //! The list under the plots: a row for each curve with its look, its full part number and its years; and candidates to add.
 
-use egui::{Button, Grid, Label, RichText, ScrollArea, Sense, Ui, vec2};
+use egui::{Button, Grid, RichText, ScrollArea, Sense, Ui, vec2};
 
 use super::{curves::nearest, curves::unit, state::Arrangement, state::LifeState};
 use crate::app::actions::{Action, LiveScene};
@@ -185,16 +185,16 @@ fn others(ui: &mut Ui, scene: &LiveScene, state: &LifeState) {
     if offered.is_empty() {
         return;
     }
-    ui.add_space(4.0);
-    ui.horizontal_wrapped(|ui| {
-        ui.add(Label::new(RichText::new("Compare with").color(tokens.weak)));
+    let button = ui.button("Compare with…").on_hover_text("Draws the curve of another part, the next best first.");
+    widgets::menu(&button, |ui| {
         for candidate in offered {
-            let link = ui.link(scene.name(candidate));
-            let link = link.on_hover_text("Its curve is shown while the pointer is here; a click pins it.");
-            if link.hovered() {
+            let entry = ui.button(scene.name(candidate));
+            let entry = entry.on_hover_text("Its curve is shown while the pointer is here; a click pins it.");
+            if entry.hovered() || entry.has_focus() {
                 scene.push(Action::Hover(candidate));
             }
-            if link.clicked() {
+            if entry.clicked() {
+                ui.close();
                 scene.push(Action::Pin(candidate));
             }
         }

@@ -136,7 +136,7 @@ fn plots(ui: &mut Ui, scene: &LiveScene, arrangement: Arrangement, state: &mut L
     let reading = state.pointer.or(state.read);
     // A row for each curve, the heading and the offers.
     let rows = (state.curves.shown.len() as f32).min(5.0);
-    let list = 90.0 + rows * 22.0;
+    let list = 74.0 + rows * 22.0;
     let [large, small] = match arrangement {
         Arrangement::Beside => {
             let left = ui.available_height() - list - 2.0 * HEADING - 8.0;

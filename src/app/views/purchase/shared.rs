@@ -4,13 +4,13 @@ use egui::{RichText, Ui};
 
 use crate::app::actions::{Action, LiveScene};
 pub(super) use crate::app::widgets::right;
-use crate::app::widgets::{explain, theme, wording};
+use crate::app::widgets::{self, explain, theme, wording};
 use crate::domain::{Job, Place, style};
 
 /// Positions and other parts in words; each a link that selects it.
 pub(super) fn place_links(ui: &mut Ui, job: &Job, places: &[Place], scene: &LiveScene) {
     for &place in places.iter().filter(|&&place| !job.name_of(place).is_empty()) {
-        if ui.link(job.full_name(place)).on_hover_text("Selects it.").clicked() {
+        if widgets::link(ui, job.full_name(place)).on_hover_text("Selects it.").clicked() {
             scene.push(Action::select_place(place));
         }
     }

@@ -68,6 +68,8 @@ pub(crate) struct Forms {
     /// What is ticked of the picks for the target, and of the cheapest.
     pub ticks: [Ticks; 2],
     pub all_boards: AllBoards,
+    /// Whether the figures of the phases are fields.
+    pub changes_phases: bool,
     /// Whether the curve of the interval shows the cost over the horizon instead of that of one rebuild's parts.
     pub over_horizon: bool,
 }
@@ -86,6 +88,7 @@ impl Default for Forms {
             scope: PlanScope::default(),
             ticks: Default::default(),
             all_boards: AllBoards::default(),
+            changes_phases: false,
             over_horizon: false,
         }
     }

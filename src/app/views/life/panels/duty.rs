@@ -13,7 +13,7 @@ const HEIGHT: f32 = 74.0;
 pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
     let Some((_, position)) = desk.scene.position() else { return };
     let (phases, of) = desk.scene.phases();
-    let own = of.is_none();
+    let (own, phases_known) = (of.is_none(), !phases.is_empty());
     if phases.is_empty() {
         ui.weak("The load profile is not known, so no life can be worked out. Add a phase: its share of the energised time and the ambient beside the can, or import a temperature log below.");
     } else {
@@ -52,6 +52,13 @@ pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
                     own_phases.push(Phase::default());
                 }
             });
+        }
+        if own && !phases_known {
+            desk.forms.changes_phases = true;
+        } else if own {
+            let change = egui::Button::selectable(desk.forms.changes_phases, "Change").frame_when_inactive(true);
+            let change = ui.add(change).on_hover_text("Share, ambient and ripple of each phase become fields.");
+            desk.forms.changes_phases ^= change.clicked();
         }
         if let Some(air) = position.stress.airflow_lfm {
             remark(ui, air_words(air));
@@ -184,6 +191,10 @@ fn table(ui: &mut Ui, desk: &mut PanelContext, phases: &[Phase], damage: Option<
             for (what, path, absent) in FIELDS {
                 let Some(field) = PHASE.iter().find(|field| field.path == path) else { continue };
                 let mut value = field.figure(phase).or(absent);
+                if !desk.forms.changes_phases {
+                    right(ui, 44.0, value.map_or_else(|| UNKNOWN.to_owned(), figure));
+                    continue;
+                }
                 if !desk.field(ui, &format!("phase {number} {what}"), path, &mut value, 44.0) {
                     continue;
                 }
@@ -199,6 +210,10 @@ fn table(ui: &mut Ui, desk: &mut PanelContext, phases: &[Phase], damage: Option<
             ];
             for ((_, width), text) in FIGURES.iter().zip(figures) {
                 right(ui, *width, RichText::new(text));
+            }
+            if !desk.forms.changes_phases {
+                ui.end_row();
+                continue;
             }
             let remove = widgets::named(ui.small_button("×"), format!("Remove phase {number}"));
             if remove.on_hover_text(format!("Removes {name}.")).clicked() {

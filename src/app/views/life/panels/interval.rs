@@ -36,6 +36,13 @@ pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
                 base.other_currency
             ));
     }
+}
+
+/// What other picks would make of the board, for what cost.
+pub(super) fn plan(ui: &mut Ui, desk: &mut PanelContext) {
+    let Some(answers) = desk.answers(ui).cloned() else { return };
+    let currency = desk.scene.job.currency.clone().unwrap_or_default();
+    let money = |value: f64| format!("{} {currency}", style::money(value)).trim_end().to_owned();
     horizon(ui, desk);
     plans(ui, desk, &answers, &currency);
     picks(ui, desk, &answers, &money);
@@ -136,7 +143,7 @@ fn shortest(ui: &mut Ui, desk: &mut PanelContext, list: &[(Place, f64)]) {
         for (at, (place, years)) in list.iter().enumerate() {
             ui.label(["First to be used up:", "then", "and"][at.min(2)]);
             let text = format!("{} ({} years)", desk.scene.job.name_of(*place), figure(*years));
-            if ui.link(text).on_hover_text("Selects it.").clicked() {
+            if widgets::link(ui, text).on_hover_text("Selects it.").clicked() {
                 desk.scene.push(Action::select_place(*place));
             }
         }

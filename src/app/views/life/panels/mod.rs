@@ -32,10 +32,11 @@ type Heading = (&'static str, &'static str, bool, fn(&mut Ui, &mut PanelContext)
 pub(super) const OSCILLOSCOPE: &str = "Ripple from an oscilloscope";
 pub(super) const TEMPERATURE_LOG: &str = "Temperature log";
 
-const PANELS: [Heading; 12] = [
+const PANELS: [Heading; 13] = [
     ("Load profile", "duty", true, duty::show),
     ("Spread", "spread", true, spread::show),
     ("Board and interval", "board and interval", true, interval::show),
+    ("Interval plan", "interval plan", false, interval::plan),
     ("Thermal cross-check", "heat balance", false, heat::show),
     ("Ripple from the circuit", "ripple from the circuit", false, circuit::show),
     (OSCILLOSCOPE, "ripple from a record", false, record::show),

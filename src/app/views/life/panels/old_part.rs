@@ -4,8 +4,8 @@ use egui::{Grid, Ui};
 
 use super::context::{PanelContext, assumed, remark};
 use crate::app::actions::Action;
-use crate::app::widgets::explain;
 use crate::app::widgets::wording::{UNKNOWN, capital, percent, with_unit};
+use crate::app::widgets::{self, explain};
 use crate::sizing::{old_part::OldPart, old_part::Verdict, reasons::figure};
 
 pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
@@ -23,7 +23,7 @@ pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
         explain::column(ui, "Stress", "stress verdict");
         ui.end_row();
         for old in &answers.board.old_parts {
-            if ui.link(desk.scene.reference(old.id)).clicked() {
+            if widgets::link(ui, desk.scene.reference(old.id)).clicked() {
                 desk.scene.push(Action::Select(old.id));
             }
             ui.label(old.assessment.condition.word());

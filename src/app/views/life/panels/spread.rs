@@ -1,6 +1,6 @@
 //! How far the years spread: percentiles, a small histogram, and which input matters most.
 
-use egui::{Grid, Rect, RichText, Stroke, Ui, pos2, vec2};
+use egui::{CollapsingHeader, Grid, Rect, RichText, Stroke, Ui, pos2, vec2};
 
 use super::{context::PanelContext, context::remark};
 use crate::app::widgets::{self, asked::change_job, explain, px, theme, wording::percent};
@@ -53,7 +53,7 @@ pub(super) fn show(ui: &mut Ui, desk: &mut PanelContext) {
             ));
         }
     }
-    inputs(ui, desk, &answers.settings);
+    CollapsingHeader::new("Uncertainties of the job").show_unindented(ui, |ui| inputs(ui, desk, &answers.settings));
 }
 
 fn percentiles(ui: &mut Ui, what: &str, spread: &YearsSpread) {
