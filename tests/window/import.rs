@@ -662,3 +662,19 @@ fn other_parts_that_nobody_ticked_are_shown_first_and_told_after_importing() {
     let board = desk.job().boards.last().unwrap();
     assert_eq!((board.positions.len(), board.other_parts.len()), (4, 3));
 }
+
+#[test]
+fn how_cans_are_fixed_is_offered_for_all_rows_that_do_not_say_it_and_keeps_nothing_out() {
+    let mut desk = PanelContext::new();
+    let list = "Ref;Value;Voltage;Remarks\nC1;470uF;35V;electrolytic\nC2;10uF;50V;electrolytic\n\
+                C3;47uF;25V;electrolytic SMD\n";
+    desk.drop_text("pump.csv", list);
+    assert!(!desk.bench.says("Open questions"));
+    desk.bench.assert_says("2 rows do not say how the can is fixed. All are:");
+    desk.bench.press_button("All fixed alike: snap-in");
+    assert!(!desk.bench.says("how the can is fixed"));
+    desk.take_in();
+    let mounting = |of: &str| desk.bench.position("pump", of).original.can.mounting;
+    let expected = [Some(Mounting::SnapIn), Some(Mounting::SnapIn), Some(Mounting::Smd)];
+    assert_eq!(["C1", "C2", "C3"].map(mounting), expected);
+}

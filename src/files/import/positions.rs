@@ -228,6 +228,7 @@ impl Import<'_> {
         }
         self.kept_rows += usize::from(taken > 0);
         if taken > 0 {
+            self.rows.report.no_mounting += usize::from(original.can.mounting.is_none());
             asking::conditions(&mut self.rows.questions, columns, cells, &original.can, line);
         }
         self.left_out(line, &shown, taken, left);

@@ -95,6 +95,8 @@ pub struct Report {
     pub rejected: Vec<Rejected>,
     /// Remarks, one sentence each.
     pub notes: Vec<String>,
+    /// Rows that became positions of which nothing says how they are fixed to the board.
+    pub no_mounting: usize,
     /// Rows that are other parts, by kind; they are kept where their kind is wanted, else skipped.
     pub others: BTreeMap<OtherKind, usize>,
 }
