@@ -109,7 +109,7 @@ fn read_list(path: &Path, text: &str, read: &mut OffersRead, seen: &mut Seen) ->
         if read.rejected.len() > REJECTED_MAX {
             return Err(ListError::TooManyFaults { path: path.to_owned(), line, list: &OFFERS }.into());
         }
-        let part = read_row(&record, &columns, &OFFERS, &mut faults);
+        let part = read_row(record.iter(), &columns, &OFFERS, &mut faults);
         if faults.is_empty() {
             let (value, supplier) = (part.part_number.to_owned(), part.supplier.to_owned());
             let again = read.book.add(&value, part.into()).is_some();

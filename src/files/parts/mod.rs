@@ -208,38 +208,78 @@ impl<'p> Stretch<'p> {
         Self { path, file, builder: CatalogBuilder::default(), origins, rejected, note: None }
     }
 
+    /// Reads `body`, whose first line is line `line` of its file; `goes_on` is told how many bytes more are read.
     fn read(
         &mut self,
-        mut rows: CsvRows,
+        body: &str,
+        (head, mut line): (&Header, u64),
         columns: &[Option<PartColumn>],
         goes_on: impl Fn(usize) -> Result<(), PartsError>,
     ) -> Result<(), PartsError> {
         const ROWS_PER_LOOK: usize = 4096;
-        let (mut record, mut faults) = (StringRecord::new(), Vec::new());
-        let (mut row, mut looked_at) = (0_usize, 0);
-        while let Some(line) = rows.next(&mut record) {
-            if row.is_multiple_of(ROWS_PER_LOOK) {
-                goes_on(rows.byte() - looked_at)?;
-                looked_at = rows.byte();
-            }
+        let (mut faults, mut row, mut looked_at) = (Vec::new(), 0_usize, 0);
+        let mut look = |byte: usize| {
             row += 1;
-            if record.iter().all(|cell| cell.trim().is_empty()) {
-                continue;
+            if (row - 1).is_multiple_of(ROWS_PER_LOOK) {
+                goes_on(byte - looked_at)?;
+                looked_at = byte;
             }
-            let part = read_row(&record, columns, &CATALOGUE, &mut faults);
-            if faults.is_empty() {
-                self.builder.push(&part);
-                let saturate = |n: u64| u32::try_from(n).unwrap_or(u32::MAX);
-                self.origins.push(Origin { file: saturate(self.file as u64), line: saturate(line) });
+            Ok::<(), PartsError>(())
+        };
+        if memchr(b'"', body.as_bytes()).is_some() {
+            let mut rows = CsvRows::new(body, head.separator, line, Some(head.cells.len()));
+            let mut record = StringRecord::new();
+            while let Some(line) = rows.next(&mut record) {
+                look(rows.byte())?;
+                self.row(record.iter(), line, columns, &mut faults)?;
             }
-            self.rejected.extend(faults.drain(..).map(|fault: Fault| fault.rejected(self.path, line)));
-            if self.rejected.len() > REJECTED_MAX {
-                return Err(ListError::TooManyFaults { path: self.path.to_owned(), line, list: &CATALOGUE }.into());
-            }
+            self.note = rows.note();
+            return Ok(());
         }
-        self.note = rows.note();
+        let mut byte = 0;
+        for whole in body.split_inclusive('\n') {
+            look(byte)?;
+            let row = whole.trim_end_matches(['\n', '\r']);
+            self.row(cells(row, head.separator), line, columns, &mut faults)?;
+            (byte, line) = (byte + whole.len(), line + 1);
+        }
         Ok(())
     }
+
+    fn row<'a>(
+        &mut self,
+        cells: impl Iterator<Item = &'a str> + Clone,
+        line: u64,
+        columns: &[Option<PartColumn>],
+        faults: &mut Vec<Fault>,
+    ) -> Result<(), PartsError> {
+        if cells.clone().all(|cell| cell.trim().is_empty()) {
+            return Ok(());
+        }
+        let part = read_row(cells, columns, &CATALOGUE, faults);
+        if faults.is_empty() {
+            self.builder.push(&part);
+            let saturate = |n: u64| u32::try_from(n).unwrap_or(u32::MAX);
+            self.origins.push(Origin { file: saturate(self.file as u64), line: saturate(line) });
+        }
+        self.rejected.extend(faults.drain(..).map(|fault: Fault| fault.rejected(self.path, line)));
+        if self.rejected.len() > REJECTED_MAX {
+            return Err(ListError::TooManyFaults { path: self.path.to_owned(), line, list: &CATALOGUE }.into());
+        }
+        Ok(())
+    }
+}
+
+/// The cells of a row without quotation marks.
+fn cells(row: &str, separator: u8) -> impl Iterator<Item = &str> + Clone {
+    let mut rest = Some(row);
+    std::iter::from_fn(move || {
+        let whole = rest?;
+        // Cells are short: a search of many bytes at a glance costs more than looking at each.
+        let end = whole.bytes().position(|byte| byte == separator);
+        rest = end.map(|end| &whole[end + 1..]);
+        Some(end.map_or(whole, |end| &whole[..end]))
+    })
 }
 
 impl<'p> Reading<'p> {
@@ -344,8 +384,7 @@ impl<'p> Reading<'p> {
             // The first takes up the others.
             stretch.builder.reserve(rows_about(&body[ends[0]..if ends[0] == 0 { body.len() } else { ends[1] }]));
             let line = head.line + 1 + breaks(&body[..ends[0]]) as u64;
-            let rows = CsvRows::new(&body[ends[0]..ends[1]], head.separator, line, Some(head.cells.len()));
-            stretch.read(rows, columns, |more_bytes| self.goes_on(more_bytes))?;
+            stretch.read(&body[ends[0]..ends[1]], (head, line), columns, |more_bytes| self.goes_on(more_bytes))?;
             Ok(stretch)
         };
         let read: Vec<Stretch> = starts.par_windows(2).map(read).collect::<Result<_, PartsError>>()?;
@@ -399,18 +438,23 @@ mod tests {
             })
             .collect();
         let text = format!("part_number,capacitance_uf,rated_v,maker,price_breaks,stock\n{rows}");
-        let files = || vec![(PathBuf::from("a.csv"), text.clone().into_bytes())];
-        let read_by = |bytes_per_thread: usize| {
+        // Rows with and without quotation marks are taken apart by two ways.
+        let quoted = text.replacen("A2,2,", "\"A2\",2,", 1);
+        assert_ne!(quoted, text);
+        let read_by = |text: &str, bytes_per_thread: usize| {
             let progress = Progress::default();
-            let mut reading = Reading { bytes_per_thread, ..Reading::of(&files(), &progress) };
+            let mut reading = Reading { bytes_per_thread, ..Reading::of(&[], &progress) };
             reading.file(Path::new("a.csv"), text.as_bytes()).unwrap();
             let read = reading.finish().unwrap();
             let parts: Vec<_> = read.catalog.ids().map(|id| read.catalog.part(id)).collect();
             (parts, read.rejected)
         };
         let threads = rayon::ThreadPoolBuilder::new().num_threads(7).build().unwrap();
-        let (whole, in_parts) = threads.install(|| (read_by(usize::MAX), read_by(100)));
+        let [whole, by_marks, in_parts] = threads.install(|| {
+            [(&text, usize::MAX), (&quoted, usize::MAX), (&text, 100)].map(|(text, bytes)| read_by(text, bytes))
+        });
         assert!(whole.0.len() > 100 && !whole.1.is_empty());
+        assert_eq!(whole, by_marks);
         assert_eq!(whole, in_parts);
     }
 }

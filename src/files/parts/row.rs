@@ -2,7 +2,6 @@
 
 use std::path::Path;
 
-use csv::StringRecord;
 use strum::VariantNames;
 
 use crate::domain::schema::{self, Field};
@@ -68,7 +67,7 @@ impl Fault {
 
 /// The part in a row; what cannot be read or is missing goes to `faults`.
 pub(in crate::files) fn read_row<'a>(
-    record: &'a StringRecord,
+    cells: impl Iterator<Item = &'a str> + Clone,
     columns: &[Option<PartColumn>],
     list: &List,
     faults: &mut Vec<Fault>,
@@ -76,7 +75,7 @@ pub(in crate::files) fn read_row<'a>(
     let mut part = Part::<&str>::default();
     let mut can = [None; CAN_NUMBERS.len()];
     let mut trade = [None; TRADE_NUMBERS.len()];
-    for (cell, column) in record.iter().zip(columns) {
+    for (cell, column) in cells.clone().zip(columns) {
         let (cell, Some(column)) = (trimmed(cell), column) else { continue };
         if cell.is_empty() {
             continue;
@@ -121,7 +120,11 @@ pub(in crate::files) fn read_row<'a>(
     for (field, value) in part.trade.numbers_mut().into_iter().zip(trade) {
         *field = value;
     }
-    check_whole(&part, record, columns.len(), list, faults);
+    check_whole(&part, list, faults);
+    if let Some(extra) = cells.skip(columns.len()).find(|cell| !cell.trim().is_empty()) {
+        let reason = "the row has more cells than the header row; expected one for each column".to_owned();
+        faults.push(Fault { field: "(row)", value: extra.to_owned(), reason });
+    }
     part
 }
 
@@ -133,8 +136,8 @@ fn trimmed(cell: &str) -> &str {
     }
 }
 
-/// Lists required fields that are empty and cells beyond the last column.
-fn check_whole(part: &Part<&str>, record: &StringRecord, columns: usize, list: &List, faults: &mut Vec<Fault>) {
+/// Lists required fields that are empty.
+fn check_whole(part: &Part<&str>, list: &List, faults: &mut Vec<Fault>) {
     let is_absent = |field: &&&str| match **field {
         "part_number" => part.part_number.is_empty(),
         "supplier" => part.supplier.is_empty(),
@@ -147,9 +150,5 @@ fn check_whole(part: &Part<&str>, record: &StringRecord, columns: usize, list: &
             let reason = "empty; expected a value, the row cannot be used without it".to_owned();
             faults.push(Fault { field, value: String::new(), reason });
         }
-    }
-    if let Some(extra) = record.iter().skip(columns).find(|cell| !cell.trim().is_empty()) {
-        let reason = "the row has more cells than the header row; expected one for each column".to_owned();
-        faults.push(Fault { field: "(row)", value: extra.to_owned(), reason });
     }
 }
