@@ -439,7 +439,7 @@ mod tests {
             .collect();
         let text = format!("part_number,capacitance_uf,rated_v,maker,price_breaks,stock\n{rows}");
         // Rows with and without quotation marks are taken apart by two ways.
-        let quoted = text.replacen("A2,2,", "\"A2\",2,", 1);
+        let quoted = text.replacen("A3,3,", "\"A3\",3,", 1);
         assert_ne!(quoted, text);
         let read_by = |text: &str, bytes_per_thread: usize| {
             let progress = Progress::default();
