@@ -173,22 +173,18 @@ impl CatalogIndex {
 
     /// Like [`new`](Self::new), for somebody who waits; `None` once it is cancelled.
     pub fn new_watched(catalog: Arc<Catalog>, progress: &Progress) -> Option<Self> {
+        // Numbers above 0 sort as their bits do; incomplete parts come last.
         let key = |&id: &PartId| {
             let columns = catalog.columns();
             let row = id.0 as usize;
-            (columns.capacitance_uf.get(row).zip(columns.rated_v.get(row)), id)
+            let figures = columns.capacitance_uf.get(row).zip(columns.rated_v.get(row));
+            let bits = |(uf, v): (f64, f64)| (u128::from(uf.to_bits()) << 64) | u128::from(v.to_bits());
+            (figures.map_or(u128::MAX, bits), id)
         };
         let ids: Vec<PartId> = catalog.ids().collect();
-        let mut order: Vec<(Option<(f64, f64)>, PartId)> = ids.par_iter().map(key).collect();
-        progress.sort(&mut order, |(a, a_id), (b, b_id)| {
-            let by_figures = match (a, b) {
-                (Some(a), Some(b)) => a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1)),
-                // Incomplete parts last.
-                (a, b) => a.is_none().cmp(&b.is_none()),
-            };
-            by_figures.then(a_id.cmp(b_id))
-        })?;
-        let complete = order.partition_point(|(figures, _)| figures.is_some());
+        let mut order: Vec<(u128, PartId)> = ids.par_iter().map(key).collect();
+        progress.sort(&mut order, Ord::cmp)?;
+        let complete = order.partition_point(|&(figures, _)| figures != u128::MAX);
         let order: Vec<PartId> = order.into_iter().map(|(_, id)| id).collect();
         let catalog = Arc::new(Arc::unwrap_or_clone(catalog).reordered(&order, progress)?);
         let columns = catalog.columns();
