@@ -1,6 +1,6 @@
 //! What stands in a sheet beside its lists of parts and holds for them: endurance, ripple multipliers by frequency. It is proposed only.
 
-use super::grid::Grid;
+use super::rows::Grid;
 
 /// A table of ripple multipliers.
 #[derive(Debug, Clone, Default, PartialEq)]
@@ -17,9 +17,26 @@ const TEXT_MAX: usize = 600;
 /// `5000 h at 105 °C` from a text about endurance, also `2000 / 5000 h`: hours and temperature of each, and whether the text speaks of the
 /// rated ripple current, too.
 pub(super) fn lives(text: &str) -> Vec<(f64, f64, bool)> {
+    lives_at(text, None)
+}
+
+/// The same of a text that may leave the temperature to the rest of the sheet.
+pub(super) fn lives_at(text: &str, known_c: Option<f64>) -> Vec<(f64, f64, bool)> {
     let lower = text.to_lowercase();
     let has = |words: &[&str]| words.iter().any(|word| lower.contains(word));
-    let about = ["endurance", "load life", "lifetime", "life time", "useful life", "hours at", "guaranteed", "life of"];
+    let about = [
+        "endurance",
+        "load life",
+        "lifetime",
+        "life time",
+        "life test",
+        "useful life",
+        "hours at",
+        "guaranteed",
+        "life of",
+        "耐久",
+        "寿命",
+    ];
     if text.len() > TEXT_MAX || has(&["shelf", "storage", "no load", "without load"]) || !has(&about) {
         return Vec::new();
     }
@@ -30,9 +47,101 @@ pub(super) fn lives(text: &str) -> Vec<(f64, f64, bool)> {
     };
     hours.truncate(end + 1);
     hours.retain(|h| (500.0..=100_000.0).contains(h));
-    let temp_c = figures(&lower, &["°c", "℃", "ºc", "˚c", "° c", "c"]).into_iter().find(|c| (60.0..=175.0).contains(c));
+    let temp_c = figures(&lower, &["°c", "℃", "ºc", "˚c", "° c", "c"])
+        .into_iter()
+        .find(|c| (60.0..=175.0).contains(c))
+        .or(known_c);
     let ripple = lower.contains("ripple");
     temp_c.map_or_else(Vec::new, |temp_c| hours.into_iter().map(|hours| (hours, temp_c, ripple)).collect())
+}
+
+/// What a text says of endurance by the diameter of the can: hours, each with diameters in mm from above the first to the last (all of
+/// them where it names none): `5000 h (φD ≤ 6.3: 2000 h)`. `None` where it names no diameter, or anything else they depend on.
+pub(super) fn by_diameter(text: &str) -> Option<Vec<(f64, (f64, f64))>> {
+    const WORDS: [&str; 26] = [
+        "d",
+        "φ",
+        "φd",
+        "ø",
+        "ød",
+        "dia",
+        "diameter",
+        "mm",
+        "to",
+        "and",
+        "up",
+        "over",
+        "or",
+        "more",
+        "less",
+        "above",
+        "below",
+        "under",
+        "endurance",
+        "load",
+        "life",
+        "useful",
+        "at",
+        "for",
+        "with",
+        "c",
+    ];
+    let mut found: Vec<(Option<f64>, Option<(f64, f64)>)> = Vec::new();
+    let lower = text.to_lowercase();
+    for (at, clause) in
+        lower.split([';', '(', ')', '（', '）', '、', '，']).flat_map(|part| part.split(", ")).enumerate()
+    {
+        let hours = figures(clause, &["hours", "hour", "hrs", "hr", "h"]);
+        let mut rest = clause.replace(['º', '˚', '℃'], "°");
+        for unit in ["hours", "hour", "hrs", "hr", "h", "°"] {
+            // The figure before a unit of another kind than length.
+            while let Some(end) = rest
+                .match_indices(unit)
+                .map(|(at, _)| at)
+                .find(|&at| rest[..at].trim_end().ends_with(|c: char| c.is_ascii_digit()))
+            {
+                let figure = |c: char| !(c.is_ascii_digit() || matches!(c, ',' | '.' | ' ' | '±' | '+'));
+                let start =
+                    rest[..end].rfind(figure).map_or(0, |at| at + rest[at..].chars().next().map_or(1, char::len_utf8));
+                rest.replace_range(start..end + unit.len(), " ");
+            }
+        }
+        let of_cans = rest.contains(['φ', 'ø'])
+            || rest.split(|c: char| !c.is_alphabetic()).any(|word| word == "d" || word.starts_with("diam"));
+        let known =
+            rest.split(|c: char| !c.is_alphabetic()).filter(|word| !word.is_empty()).all(|word| WORDS.contains(&word));
+        let hours = match hours.as_slice() {
+            [] => None,
+            &[one] if (500.0..=100_000.0).contains(&one) => Some(one),
+            _ => return None,
+        };
+        let figured = rest.contains(|c: char| c.is_ascii_digit());
+        let range = match (of_cans && figured, known) {
+            (true, true) => Some(range(rest.trim_end_matches([':', ' ']))?),
+            // Sizes, suffixes, voltages: what they say is not only about diameters.
+            (true, false) => return None,
+            (false, _) if figured && at > 0 => return None,
+            (false, _) => None,
+        };
+        match found.last_mut().filter(|last| hours.is_none() && last.0.is_some() && last.1.is_none()) {
+            Some(last) if range.is_some() => last.1 = range,
+            _ => found.push((hours, range)),
+        }
+    }
+    let named = found.iter().any(|(_, range)| range.is_some());
+    let complete = found.iter().all(|(hours, range)| range.is_none() || hours.is_some());
+    let lives = found.into_iter().filter_map(|(hours, range)| Some((hours?, range.unwrap_or((0.0, f64::INFINITY)))));
+    (named && complete).then(|| lives.collect())
+}
+
+/// The hours for a diameter in mm: those of the narrowest range it is in.
+pub(super) fn hours_for(lives: &[(f64, (f64, f64))], mm: f64) -> Option<f64> {
+    let width = |range: &(f64, f64)| range.1 - range.0;
+    let holds = || lives.iter().filter(|(_, range)| mm > range.0 && mm <= range.1);
+    let least = holds().map(|(_, range)| width(range)).reduce(f64::min)?;
+    let mut narrowest = holds().filter(|(_, range)| width(range) <= least);
+    let (hours, _) = narrowest.next()?;
+    narrowest.all(|(other, _)| other == hours).then_some(*hours)
 }
 
 /// Whether the names over a table speak of endurance at a temperature.
@@ -73,7 +182,15 @@ pub(super) fn multipliers(grid: &Grid, title: &str) -> Option<Result<Multipliers
     if !of_ripple || !(all.contains("freq") || all.contains("hz")) || all.len() > 4000 {
         return None;
     }
-    let (head, places) = grid.texts.iter().enumerate().find_map(|(row, texts)| {
+    // Ranges of capacitance may stand over the columns and frequencies before the rows.
+    let width = grid.texts.iter().map(Vec::len).max().unwrap_or(0);
+    let across = |at: usize| grid.texts.iter().map(|row| row.get(at).cloned().unwrap_or_default()).collect();
+    by_frequency(&grid.texts).or_else(|| by_frequency(&(0..width).map(across).collect::<Vec<_>>()))
+}
+
+/// The multipliers of rows under a row of frequencies.
+fn by_frequency(texts: &[Vec<String>]) -> Option<Result<Multipliers, String>> {
+    let (head, places) = texts.iter().enumerate().find_map(|(row, texts)| {
         let places: Vec<(usize, f64)> =
             texts.iter().enumerate().filter_map(|(at, text)| Some((at, frequency(text)?))).collect();
         // Voltages over columns look like frequencies, too.
@@ -86,14 +203,14 @@ pub(super) fn multipliers(grid: &Grid, title: &str) -> Option<Result<Multipliers
         (named && places.len() >= 3 && places.windows(2).all(|pair| pair[0].1 < pair[1].1)).then_some((row, places))
     })?;
     // A frequency that is not understood would leave the last known factor for it.
-    let unread = grid.texts[head][places[0].0..].iter().filter(|text| !text.trim().is_empty());
+    let unread = texts[head][places[0].0..].iter().filter(|text| !text.trim().is_empty());
     if let Some(text) =
         unread.clone().find(|text| frequency(text).is_none() && text.contains(|c: char| c.is_ascii_digit()))
     {
         return Some(Err(format!("its frequency {text} cannot be read")));
     }
     let mut found = Multipliers { hz: places.iter().map(|place| place.1).collect(), rows: Vec::new() };
-    for texts in &grid.texts[head + 1..] {
+    for texts in &texts[head + 1..] {
         let factors: Vec<f64> = places
             .iter()
             .filter_map(|&(at, _)| texts.get(at)?.trim().parse().ok())
@@ -118,8 +235,7 @@ pub(super) fn multipliers(grid: &Grid, title: &str) -> Option<Result<Multipliers
             _ => return Some(Err("its rows hold for voltages and capacitances together".to_owned())),
         }
     }
-    let corner =
-        grid.texts[..=head].iter().flat_map(|texts| texts.iter().take(places[0].0)).cloned().collect::<String>();
+    let corner = texts[..=head].iter().flat_map(|texts| texts.iter().take(places[0].0)).cloned().collect::<String>();
     let several = found.rows.len() > 1;
     if several && corner.to_lowercase().contains("volt") {
         return Some(Err("its rows hold for voltages".to_owned()));
@@ -142,7 +258,11 @@ fn frequency(text: &str) -> Option<f64> {
     let kilo = unit.starts_with('k') || unit.contains('k') && !unit.contains('(');
     let ends = |c: char| "≦≤<≧≥>+~-–. and or to up more over above以上min".contains(c);
     let known = ["", "hz", "k", "khz"].contains(&unit.trim_end_matches(ends))
-        || unit.starts_with(['(', '/', '~', '-', '–', '≦', '≤', ',', '・']);
+        || unit
+            .trim_start_matches('k')
+            .trim_start_matches("hz")
+            .trim_start()
+            .starts_with(['(', '/', '~', '-', '–', '≦', '≤', ',', '・']);
     let hz = if kilo { value * 1e3 } else { value };
     (known && (40.0..=1e6).contains(&hz)).then_some(hz)
 }

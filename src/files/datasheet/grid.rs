@@ -3,42 +3,11 @@
 use super::lattice::Lattice;
 use super::marks::{self, TextLine};
 use super::page::Rect;
-use crate::domain::style::counted;
+use super::rows::{self, Cell, Grid};
+use super::text::{is_code, is_dash, is_figure, parted_code};
 
 /// Most rows that a header has.
 const HEADER_MAX: usize = 8;
-/// Header of the column that footnote marks become.
-pub(super) const MARKS: &str = "Footnote marks";
-/// Put where a label of several rows stands so that it may belong to the rows above as well: no figure, and not blank either.
-pub(super) const UNCLEAR: &str = "(unclear which rows this label belongs to)";
-
-/// A cell of a table.
-#[derive(Debug, Clone, Default, PartialEq)]
-pub struct Cell {
-    /// What is printed in it.
-    pub text: String,
-    /// Where, on its page.
-    pub rect: Rect,
-}
-
-/// A table on one page.
-#[derive(Debug, Clone, Default)]
-pub(super) struct Grid {
-    pub(super) rect: Rect,
-    /// Empty where the table goes on from the page before.
-    pub(super) header: Vec<String>,
-    pub(super) rows: Vec<Vec<Cell>>,
-    /// Titles over all columns, within the table.
-    pub(super) above: Vec<String>,
-    pub(super) notes: Vec<String>,
-    /// Footnote marks at the names of the columns.
-    pub(super) header_marks: Vec<String>,
-    /// Left and right side of every column, in points.
-    pub(super) columns: Vec<(f32, f32)>,
-    /// All its rows as they stand, header and titles included.
-    pub(super) texts: Vec<Vec<String>>,
-}
-
 /// A lattice with the text of its regions.
 struct Read<'a> {
     lattice: &'a Lattice,
@@ -69,6 +38,7 @@ pub(super) fn of(lattice: &Lattice) -> Grid {
         (0..rows).map(|row| (0..read.columns()).map(|column| read.text(row, column)).collect()).collect();
     let titles = (0..rows.min(HEADER_MAX)).take_while(|&row| is_title(&read, row)).count();
     let body_row = (titles..rows.min(titles + HEADER_MAX)).find(|&row| is_body(&read, row)).unwrap_or(rows);
+    let body_row = lattice.head.map_or(body_row, |head| head.max(titles));
     // A line over all columns between header and rows is about the rows.
     let over_rows = (titles + 1..body_row).rev().take_while(|&row| is_title(&read, row)).count();
     let first = body_row - over_rows;
@@ -82,13 +52,14 @@ pub(super) fn of(lattice: &Lattice) -> Grid {
         body(&read, row, &mut grid);
     }
     grid.columns = (0..read.columns()).map(|column| sides(lattice, column)).collect();
-    tidy(&mut grid);
+    rows::tidy(&mut grid);
     if !lattice.ruled {
-        (0..grid.header.len().min(2)).for_each(|column| labels(&mut grid, column));
+        (0..grid.header.len().min(2)).for_each(|column| rows::labels(&mut grid, column));
     }
-    side_by_side(&mut grid);
-    figures(&mut grid);
-    codes(&mut grid);
+    rows::side_by_side(&mut grid);
+    rows::figures(&mut grid);
+    rows::codes(&mut grid);
+    rows::kinds(&mut grid);
     grid
 }
 
@@ -103,27 +74,6 @@ fn sides(lattice: &Lattice, column: usize) -> (f32, f32) {
 fn is_title(read: &Read, row: usize) -> bool {
     let (from, to) = read.span(row, 0);
     from == 0 && to == read.columns()
-}
-
-/// `820`, `*820`, `±20`, `5×11`; a dash stands for a figure that is not there.
-pub(super) fn is_figure(text: &str) -> bool {
-    let text = marks::apart(text).0;
-    let bare = text.trim_start_matches(['±', '+', '<', '>', '≤', '≥', '≦', '≧', '(', '~', 'φ', 'Φ', 'ø', 'Ø']);
-    bare.starts_with(|c: char| c.is_ascii_digit()) || is_dash(&text)
-}
-
-fn is_dash(text: &str) -> bool {
-    !text.is_empty() && text.chars().all(|c| "-–—―−─".contains(c))
-}
-
-/// Letters and digits in one word, as part numbers are.
-fn is_code(text: &str) -> bool {
-    let word = text.trim();
-    word.len() >= 6
-        && word.split_whitespace().count() <= 2
-        && word.chars().filter(char::is_ascii_digit).count() >= 2
-        && word.starts_with(|c: char| c.is_ascii_alphanumeric())
-        && word.chars().filter(|c| c.is_ascii_uppercase()).count() >= 2
 }
 
 /// Whether a row holds figures under a header.
@@ -172,8 +122,10 @@ fn header(read: &Read, from: usize, to: usize, above: &mut Vec<String>) -> Vec<S
                 name.push(text);
                 continue;
             }
-            // A figure comes first, whatever stands over it.
-            let is_first = text.starts_with(|c: char| c.is_ascii_digit()) && row > from && !name.is_empty();
+            // The figure of an axis comes first, whatever stands over it.
+            let unit = text.trim_start_matches(|c: char| c.is_ascii_digit() || matches!(c, '.' | ',')).trim_start();
+            let of_axis = unit.is_empty() || unit.starts_with(['V', 'v', 'W', 'µ', 'μ', 'u', '(', '（']);
+            let is_first = text.starts_with(|c: char| c.is_ascii_digit()) && of_axis && row > from && !name.is_empty();
             let place = if is_first { 0 } else { name.len() };
             name.insert(place, text);
         }
@@ -195,13 +147,14 @@ fn body(read: &Read, row: usize, grid: &mut Grid) {
     if is_title(read, row) {
         // A line of text between the rows is said once.
         let mut cells = vec![Cell::default(); columns];
-        cells[0] = Cell { text: read.text(row, 0), rect: read.lattice.regions[read.lattice.fields[row][0]].rect };
+        let rect = read.lattice.regions[read.lattice.fields[row][0]].rect;
+        cells[0] = Cell { text: read.text(row, 0), rect, ..Cell::default() };
         grid.rows.push(cells);
         return;
     }
-    let bases = sub_rows(read, row);
     // Under voltages a single figure beside two is one part, not two.
-    let matrix = grid.header.iter().filter(|name| is_figure(name)).count() * 2 > grid.header.len();
+    let matrix = grid.is_matrix();
+    let bases = sub_rows(read, row, matrix);
     for at in 0..bases.len().max(1) {
         let mut cells = Vec::new();
         for column in 0..columns {
@@ -228,14 +181,16 @@ fn body(read: &Read, row: usize, grid: &mut Grid) {
                 })
                 .collect();
             // A code in brackets under its figure belongs to it.
-            cells.push(Cell { text: texts.join("\n").replace("\n(", " (").replace("\n（", " ("), rect });
+            let text =
+                parted_code(&texts).unwrap_or_else(|| texts.join("\n").replace("\n(", " (").replace("\n（", " ("));
+            cells.push(Cell { text, rect, ..Cell::default() });
         }
         grid.rows.push(cells);
     }
 }
 
 /// Base lines of the rows within a row; empty where it is one.
-fn sub_rows(read: &Read, row: usize) -> Vec<f32> {
+fn sub_rows(read: &Read, row: usize, matrix: bool) -> Vec<f32> {
     let mut fields: Vec<usize> = read.lattice.fields[row].clone();
     fields.dedup();
     let single = |index: &&usize| {
@@ -260,8 +215,9 @@ fn sub_rows(read: &Read, row: usize) -> Vec<f32> {
     };
     let first_column = read.lines[read.lattice.fields[row][0]].len();
     let labelled = first_column == most.len();
-    // Two figures in every cell of the table are two meanings, not two parts.
-    let everywhere = read.lattice.fields.len() > 2
+    // Two figures in every cell under voltages are two meanings, not two parts.
+    let everywhere = matrix
+        && read.lattice.fields.len() > 2
         && cells
             .iter()
             .skip(1)
@@ -291,144 +247,4 @@ fn uniform(read: &Read, count: usize) -> bool {
         }
     }
     same * 10 >= all * 8
-}
-
-/// Drops columns and rows without any text, and repetitions of the header between the rows.
-fn tidy(grid: &mut Grid) {
-    /// A column between the two lines of a double ruling.
-    const NARROW_PT: f32 = 6.0;
-    let width = grid.rows.iter().map(Vec::len).max().unwrap_or(0);
-    let side = |at: usize| grid.columns.get(at).map_or(0.0, |sides| sides.1 - sides.0);
-    let kept: Vec<usize> = (0..width)
-        .filter(|&at| {
-            let named = grid.header.get(at).is_some_and(|name| !name.is_empty()) && side(at) > NARROW_PT;
-            named || grid.rows.iter().any(|row| row.get(at).is_some_and(|cell| !cell.text.is_empty()))
-        })
-        .collect();
-    grid.header = kept.iter().filter_map(|&at| grid.header.get(at).cloned()).collect();
-    grid.header_marks = kept.iter().filter_map(|&at| grid.header_marks.get(at).cloned()).collect();
-    grid.columns = kept.iter().filter_map(|&at| grid.columns.get(at).copied()).collect();
-    for row in &mut grid.rows {
-        *row = kept.iter().filter_map(|&at| row.get(at).cloned()).collect();
-    }
-    let header = grid.header.clone();
-    let is_header = |row: &Vec<Cell>| {
-        !header.is_empty() && row.iter().zip(&header).all(|(cell, name)| cell.text.replace('\n', " ") == *name)
-    };
-    grid.rows.retain(|row| row.iter().any(|cell| !cell.text.is_empty()) && !is_header(row));
-}
-
-/// Labels of several rows each, in a table without lines: they stand at the first of their rows or in the middle of them.
-fn labels(grid: &mut Grid, column: usize) {
-    let filled: Vec<usize> = (0..grid.rows.len()).filter(|&row| !grid.rows[row][column].text.is_empty()).collect();
-    let rows = grid.rows.len();
-    if filled.is_empty() || (rows - filled.len()) * 10 < rows * 3 {
-        return;
-    }
-    // In the middle: each group ends as far below its label as it begins above.
-    let mut start = 0;
-    let mut middles = Vec::new();
-    for &at in &filled {
-        let end = (at >= start).then(|| 2 * at - start + 1);
-        let Some(end) = end.filter(|end| *end <= rows) else { break };
-        middles.push((start, end, at));
-        start = end;
-    }
-    let centred = middles.len() == filled.len() && start == rows;
-    let tops: Vec<(usize, usize, usize)> = filled
-        .iter()
-        .enumerate()
-        .map(|(index, &at)| (at, filled.get(index + 1).copied().unwrap_or(rows), at))
-        .collect();
-    let groups = match (filled[0] == 0, centred) {
-        (true, false) => tops,
-        (false, true) => middles,
-        _ => {
-            for row in grid.rows.iter_mut().filter(|row| row[column].text.is_empty()) {
-                UNCLEAR.clone_into(&mut row[column].text);
-            }
-            return grid.notes.push(format!("{}: which rows a label belongs to cannot be told", grid.header[column]));
-        }
-    };
-    for (from, to, at) in groups {
-        let cell = grid.rows[at][column].clone();
-        grid.rows[from..to].iter_mut().for_each(|row| row[column] = cell.clone());
-    }
-}
-
-/// The same names twice side by side are one table after the other.
-fn side_by_side(grid: &mut Grid) {
-    let width = grid.header.len();
-    let times = (2..=4).rev().find(|times| {
-        let part = width / times;
-        width.is_multiple_of(*times) && part >= 2 && grid.header.chunks(part).all(|names| names == &grid.header[..part])
-    });
-    let Some(times) = times else { return };
-    let part = width / times;
-    grid.header.truncate(part);
-    grid.columns.truncate(part);
-    let rows = std::mem::take(&mut grid.rows);
-    for nth in 0..times {
-        for row in &rows {
-            let cells: Vec<Cell> = row.iter().skip(nth * part).take(part).cloned().collect();
-            if cells.iter().any(|cell| !cell.text.is_empty()) {
-                grid.rows.push(cells);
-            }
-        }
-    }
-}
-
-/// A column headed `Rated voltage (code)` has codes in brackets behind its voltages; which letters makers use is no figure.
-fn codes(grid: &mut Grid) {
-    for (column, name) in grid.header.iter().enumerate() {
-        let plain = name.to_lowercase().replace('（', "(").replace('）', ")");
-        if !(plain.contains("volt") && plain.contains("code")) {
-            continue;
-        }
-        for cell in grid.rows.iter_mut().filter_map(|row| row.get_mut(column)) {
-            let Some(at) = cell.text.find(['(', '（']).filter(|&at| at > 0) else { continue };
-            if cell.text[at..].chars().count() <= 4 && cell.text.trim_end().ends_with([')', '）']) {
-                cell.text.truncate(at);
-                cell.text.truncate(cell.text.trim_end().len());
-            }
-        }
-    }
-}
-
-/// Footnote marks leave the figures and become a column of their own.
-fn figures(grid: &mut Grid) {
-    let mut all: Vec<String> = Vec::new();
-    for row in &mut grid.rows {
-        let mut found = String::new();
-        for cell in row.iter_mut() {
-            let lines: Vec<String> = cell
-                .text
-                .split('\n')
-                .map(|line| {
-                    let (text, raised) = line.split_once(" \u{2}").unwrap_or((line, ""));
-                    let (text, beside) = marks::apart(text);
-                    for mark in [raised, beside.as_str()] {
-                        if !mark.is_empty() && !found.contains(mark) {
-                            found.push_str(mark);
-                        }
-                    }
-                    text
-                })
-                .collect();
-            cell.text = lines.join("\n");
-        }
-        all.push(found);
-    }
-    if all.iter().all(String::is_empty) || grid.header.is_empty() {
-        return;
-    }
-    let marked = all.iter().filter(|marks| !marks.is_empty()).count();
-    let rows = counted(marked, "row has", "rows have");
-    grid.notes.push(format!("{rows} footnote marks, taken off their figures: see the notes beside the table"));
-    grid.header.push(MARKS.to_owned());
-    grid.columns.push((f32::MAX, f32::MAX));
-    for (row, text) in grid.rows.iter_mut().zip(all) {
-        let rect = row.first().map(|cell| cell.rect).unwrap_or_default();
-        row.push(Cell { text, rect });
-    }
 }

@@ -31,6 +31,8 @@ pub(super) struct Lattice {
     pub(super) regions: Vec<Region>,
     /// Whether lines part its rows; else only places do.
     pub(super) ruled: bool,
+    /// Rows of its header, where they are known.
+    pub(super) head: Option<usize>,
 }
 
 /// The lattices of a page that hold words, from top to bottom.
@@ -48,7 +50,7 @@ pub(super) fn of(page: &Page) -> Vec<Lattice> {
 }
 
 /// Puts pieces of one line together and double lines into one.
-fn merged<'a>(rulings: impl Iterator<Item = &'a Ruling>) -> Vec<Ruling> {
+pub(super) fn merged<'a>(rulings: impl Iterator<Item = &'a Ruling>) -> Vec<Ruling> {
     let mut sorted: Vec<Ruling> = rulings.copied().collect();
     sorted.sort_by(|a, b| a.at.total_cmp(&b.at));
     let mut lines: Vec<Ruling> = Vec::new();
@@ -176,7 +178,7 @@ fn lattice(xs: &[f32], ys: &[f32], upright: &[Ruling], flat: &[Ruling], words: &
             regions.push(Region { columns: c, rows: r, rect: rect(c, r), words: Vec::new() });
         }
     }
-    filled(Lattice { rect: rect((0, columns), (0, rows)), fields, regions, ruled: true }, xs, ys, words)
+    filled(Lattice { rect: rect((0, columns), (0, rows)), fields, regions, ruled: true, head: None }, xs, ys, words)
 }
 
 /// Gives every word to the cell its middle lies in; `None` for frames and drawings without words.

@@ -3,18 +3,18 @@
 use std::path::Path;
 
 use super::facts;
-use super::grid::MARKS;
-use super::marks;
 use super::page::UNKNOWN_SIGN;
+use super::rows::MARKS;
 use super::sheet::{Datasheet, Life, PrintedRow, PrintedTable, sign_of};
+use super::text::explains;
 use super::{Rect, page::Sign};
 use crate::files::cell::header::hints;
 use crate::files::table::{Note, Row, Table};
 
 /// Header of the column of multipliers that another table of a data sheet gives; it is used once somebody says so.
 pub const FROM_SHEET: &str = "Ripple multipliers by frequency, from another table of the sheet";
-/// Header of the column of endurances that notes give by the marks of the rows; it is used once somebody says so.
-pub const BY_MARK: &str = "Life by footnote mark, from the notes of the sheet";
+/// Header of the column of endurances that notes give by the marks or diameters of the rows; it is used once somebody says so.
+pub const BY_ROW: &str = "Life of each row, from the notes of the sheet";
 /// Begins the lines over a table that say what endurance a data sheet names: `Endurance in the sheet: 5000 h at 105 °C`.
 pub const LIFE: &str = "Endurance in the sheet:";
 
@@ -37,8 +37,8 @@ impl Datasheet {
             _ => None,
         };
         header.extend(multipliers.map(|_| FROM_SHEET.to_owned()));
-        let by_mark = self.lives_by_mark(table);
-        header.extend(by_mark.as_ref().map(|_| BY_MARK.to_owned()));
+        let by_row = self.lives_by_mark(table).or_else(|| self.lives_by_diameter(table));
+        header.extend(by_row.as_ref().map(|_| BY_ROW.to_owned()));
         let capacitance = capacitance_column(table);
         let rows = table.rows.iter().enumerate().map(|(at, row)| {
             let mut cells: Vec<String> = row.cells.iter().map(|cell| readable(&cell.text)).collect();
@@ -46,7 +46,7 @@ impl Datasheet {
             cells.push(if is_row { source_mark(&name, row) } else { String::new() });
             let uf = capacitance.and_then(|column| cells.get(column)?.trim().parse::<f64>().ok());
             cells.extend(multipliers.map(|found| found.pairs(uf).filter(|_| is_row).unwrap_or_default()));
-            cells.extend(by_mark.as_ref().map(|lives| lives[at].clone().filter(|_| is_row).unwrap_or_default()));
+            cells.extend(by_row.as_ref().map(|lives| lives[at].clone().filter(|_| is_row).unwrap_or_default()));
             Row { line: at + 2, cells }
         });
         let note = |text: String| Note { line: 1, text };
@@ -62,7 +62,9 @@ impl Datasheet {
         preamble.extend(lives().map(|life| note(format!("{LIFE} {} h at {} °C", life.hours, life.temp_c))));
         let mut notes: Vec<Note> = vec![note(format!("this is {}; line 2 is its first row", table.place()))];
         notes.extend(table.notes.iter().map(|text| note(readable(text))));
-        notes.extend(lives().map(|life| {
+        let mut said: Vec<&Life> = lives().collect();
+        said.dedup_by(|next, life| next.text == life.text);
+        notes.extend(said.iter().map(|life| {
             let with = if life.ripple { " and names the ripple current" } else { "" };
             note(format!("page {} says of the endurance{with}: {}", life.page, readable(&life.text)))
         }));
@@ -72,22 +74,57 @@ impl Datasheet {
         Table::of_sheet(&header, rows.collect(), preamble, notes)
     }
 
+    /// The temperature of the sheet's endurances, when all have the same.
+    fn life_temp_c(&self) -> Option<f64> {
+        let first = self.lives.first()?.temp_c;
+        self.lives.iter().all(|life| life.temp_c == first).then_some(first)
+    }
+
     /// The endurance of each row by its mark, where notes give one for marks that rows have; for rows without mark that without one.
     fn lives_by_mark(&self, table: &PrintedTable) -> Option<Vec<Option<String>>> {
         let column = table.header.iter().position(|name| name == MARKS)?;
-        let of = |mark: &str| {
-            let noted = |life: &&Life| match life.text.trim_start().strip_prefix(mark) {
-                Some(_) if mark.is_empty() => !marks::explains(&life.text),
-                behind => behind.is_some_and(|behind| behind.starts_with(|c: char| !c.is_alphanumeric())),
+        let noted = |mark: &str| {
+            let behind = |text: &String| {
+                let behind = text.trim_start().strip_prefix(mark)?;
+                behind.starts_with(|c: char| !c.is_alphanumeric()).then(|| facts::lives_at(behind, self.life_temp_c()))
             };
-            let mut found = self.lives.iter().filter(noted);
-            let life = found.next().filter(|_| found.next().is_none())?;
-            Some(format!("{} h at {} °C", life.hours, life.temp_c))
+            let found: Vec<_> = table.around.iter().filter_map(behind).flatten().collect();
+            found.first().filter(|_| found.len() == 1).map(|&(hours, temp_c, _)| (hours, temp_c))
         };
         let mark = |row: &PrintedRow| row.cells.get(column).map_or(String::new(), |cell| cell.text.clone());
-        let told = |row: &PrintedRow| Some(mark(row)).filter(|mark| !mark.is_empty()).and_then(|mark| of(&mark));
-        let any = table.rows.iter().any(|row| told(row).is_some());
-        any.then(|| table.rows.iter().map(|row| of(&mark(row))).collect())
+        let told: Vec<Option<(f64, f64)>> = table
+            .rows
+            .iter()
+            .map(|row| Some(mark(row)).filter(|mark| !mark.is_empty()).and_then(|mark| noted(&mark)))
+            .collect();
+        let marked: Vec<f64> = told.iter().flatten().map(|(hours, _)| *hours).collect();
+        let others = self.lives.iter().filter(|life| !explains(&life.text) && !marked.contains(&life.hours));
+        let mut others: Vec<(f64, f64)> = others.map(|life| (life.hours, life.temp_c)).collect();
+        others.dedup();
+        let plain = others.first().copied().filter(|_| others.len() == 1);
+        let of = |(row, told): (&PrintedRow, &Option<(f64, f64)>)| {
+            told.or(plain.filter(|_| mark(row).is_empty())).map(endurance)
+        };
+        (!marked.is_empty()).then(|| table.rows.iter().zip(&told).map(of).collect())
+    }
+
+    /// The endurance of each row by the diameter of its can, where the texts over the table, or else those of the sheet, say it so.
+    fn lives_by_diameter(&self, table: &PrintedTable) -> Option<Vec<Option<String>>> {
+        let of = |text: &String| {
+            let lives = facts::by_diameter(text)?;
+            let (_, temp_c, _) = *facts::lives_at(text, self.life_temp_c()).first()?;
+            Some((lives, temp_c))
+        };
+        let own: Vec<_> = table.around.iter().filter_map(of).collect();
+        let mut found = if own.is_empty() { self.by_diameter.iter().filter_map(of).collect() } else { own };
+        found.dedup();
+        let [(lives, temp_c)] = found.as_slice() else { return None };
+        let rows: Vec<Option<String>> = table
+            .rows
+            .iter()
+            .map(|row| Some(endurance((facts::hours_for(lives, diameter_mm(table, row)?)?, *temp_c))))
+            .collect();
+        rows.iter().any(Option::is_some).then_some(rows)
     }
 
     /// The unknown signs of a table, each with its page and a text it stands in.
@@ -101,6 +138,34 @@ impl Datasheet {
         };
         self.signs.iter().enumerate().filter_map(of).collect()
     }
+}
+
+fn endurance((hours, temp_c): (f64, f64)) -> String {
+    format!("{hours} h at {temp_c} °C")
+}
+
+/// The diameter of a row's can, mm: `10`, `φ10`, `10φ×16L` in the column of diameters or sizes.
+fn diameter_mm(table: &PrintedTable, row: &PrintedRow) -> Option<f64> {
+    let figures = |text: &str| -> Vec<f64> {
+        text.split(|c: char| !(c.is_ascii_digit() || c == '.')).filter_map(|run| run.parse().ok()).collect()
+    };
+    let of = |(name, text): (&String, &str)| {
+        let plain: String = name.chars().filter(|c| !c.is_whitespace()).collect();
+        let letter =
+            ["φD", "ΦD", "øD", "ØD"].iter().any(|word| plain.contains(word)) || name == "D" || name.ends_with(" D");
+        let sized = ["size", "dxl", "d×l", "dxh", "diameter"].iter().any(|word| plain.to_lowercase().contains(word));
+        let coded = plain.to_lowercase().contains("code");
+        match *figures(text).as_slice() {
+            [mm] if (letter || sized && plain.to_lowercase().contains("diameter")) && !coded => Some(mm),
+            [mm, height]
+                if (letter || sized) && !coded && (mm <= height || plain.contains("D×L") || plain.contains("DxL")) =>
+            {
+                Some(mm)
+            }
+            _ => None,
+        }
+    };
+    table.header.iter().zip(row.cells.iter().map(|cell| cell.text.as_str())).find_map(of)
 }
 
 /// A text with unknown signs as what they are to a reader.

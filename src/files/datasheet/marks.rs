@@ -2,9 +2,8 @@
 
 use super::gaps;
 use super::page::Word;
+use super::text::is_mark;
 
-/// Signs that makers set beside a figure to point to a footnote.
-const MARKS: &str = "*＊★☆▲△▼▽●○◎◆◇■※†‡♦#";
 /// Sizes of letters below this share of the cell's are those of marks.
 const SMALL: f32 = 0.82;
 /// Least share of the size by which a mark is raised.
@@ -62,7 +61,10 @@ fn text_line(words: &[Word]) -> TextLine {
     let (mut text, mut marks, mut end) = (String::new(), String::new(), f32::MIN);
     for word in words {
         let small = word.size < SMALL * size;
-        if small && is_mark(&word.text) && base - word.base >= RAISED * size {
+        // A small digit at a figure never joins it, whether raised or not.
+        let at_figure =
+            text.ends_with(|c: char| c.is_ascii_digit()) && word.text.starts_with(|c: char| c.is_ascii_digit());
+        if small && is_mark(&word.text) && (at_figure || base - word.base >= RAISED * size) {
             marks.push_str(&word.text);
             continue;
         }
@@ -77,12 +79,6 @@ fn text_line(words: &[Word]) -> TextLine {
     TextLine { base, size, text, marks }
 }
 
-/// `*1`, `(2)`, `★`.
-fn is_mark(text: &str) -> bool {
-    (1..=4).contains(&text.chars().count())
-        && text.chars().all(|c| c.is_ascii_digit() || MARKS.contains(c) || "(),".contains(c))
-}
-
 /// The lines of a header as one text: words that were parted at the end of a line are whole again.
 pub(super) fn header(lines: &[TextLine]) -> String {
     let mut text = String::new();
@@ -92,7 +88,7 @@ pub(super) fn header(lines: &[TextLine]) -> String {
             && line.text.starts_with(char::is_lowercase);
         if parted {
             text.pop();
-        } else if !text.is_empty() {
+        } else if !text.is_empty() && !(text.ends_with(is_wide) && line.text.starts_with(is_wide)) {
             text.push(' ');
         }
         text.push_str(&line.text);
@@ -107,21 +103,7 @@ pub(super) fn header(lines: &[TextLine]) -> String {
     text.trim().to_owned()
 }
 
-/// A figure without the marks before and behind it, and the marks: `*820`, `270 ★`.
-pub(super) fn apart(text: &str) -> (String, String) {
-    let is_mark = |c: char| MARKS.contains(c) || c.is_whitespace();
-    let bare = text.trim_matches(is_mark);
-    if bare.len() == text.trim().len() || !bare.contains(|c: char| c.is_ascii_digit()) {
-        return (text.trim().to_owned(), String::new());
-    }
-    let start = text.find(bare).unwrap_or(0);
-    let marks =
-        text[..start].chars().chain(text[start + bare.len()..].chars()).filter(|c| MARKS.contains(*c)).collect();
-    (bare.to_owned(), marks)
-}
-
-/// Whether a line of text explains marks: `* : life 5000 h`, `(1) Reflow`.
-pub(super) fn explains(text: &str) -> bool {
-    let text = text.trim_start();
-    text.starts_with(|c: char| MARKS.contains(c)) && text.chars().any(char::is_alphabetic)
+/// Letters of Chinese and Japanese, which are written without blanks.
+fn is_wide(c: char) -> bool {
+    matches!(c, '\u{3040}'..='\u{30FF}' | '\u{4E00}'..='\u{9FFF}')
 }

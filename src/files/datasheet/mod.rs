@@ -5,6 +5,7 @@
 //! `facts` finds what stands around the tables and holds for their parts, and `list` makes each list of parts ready for the import. Text
 //! that is not seen is never used, and no figure is made up: a cell holds what is printed in its rectangle.
 
+mod around;
 mod facts;
 mod gaps;
 mod grid;
@@ -14,7 +15,11 @@ mod lattice;
 mod list;
 mod marks;
 pub mod page;
+mod rows;
+#[cfg(feature = "pdf")]
+mod seen;
 pub mod sheet;
+mod text;
 #[cfg(feature = "pdf")]
 mod words;
 
@@ -23,7 +28,7 @@ use std::path::Path;
 
 use serde::{Deserialize, Serialize};
 
-pub use list::{BY_MARK, FROM_SHEET, LIFE, place_of};
+pub use list::{BY_ROW, FROM_SHEET, LIFE, place_of};
 pub use page::{Page, Rect, Ruling, Sign, Word};
 pub use sheet::{Area, Datasheet, PrintedRow, PrintedTable};
 

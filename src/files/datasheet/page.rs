@@ -140,6 +140,46 @@ pub struct Page {
 }
 
 impl Page {
+    /// The page turned so that words of `turn` quarter turns run to the right.
+    #[must_use]
+    pub fn upright(mut self, turn: u8) -> Self {
+        if turn.is_multiple_of(4) {
+            return self;
+        }
+        let (width, height) = (self.width, self.height);
+        let point = |x: f32, y: f32| match turn {
+            1 => (y, width - x),
+            2 => (width - x, height - y),
+            _ => (height - y, x),
+        };
+        let turned = |rect: Rect| {
+            let ((ax, ay), (bx, by)) = (point(rect.x0, rect.y0), point(rect.x1, rect.y1));
+            Rect { x0: ax.min(bx), y0: ay.min(by), x1: ax.max(bx), y1: ay.max(by) }
+        };
+        for word in &mut self.words {
+            word.rect = turned(word.rect);
+            word.turn = (word.turn + 4 - turn) % 4;
+            let base = point(word.base, word.base);
+            word.base = if word.turn % 2 == 0 { base.1 } else { base.0 };
+        }
+        for line in &mut self.rulings {
+            let rect = Rect { x0: line.from, y0: line.at, x1: line.to, y1: line.at };
+            let rect = if line.upright { Rect { x0: line.at, y0: line.from, x1: line.at, y1: line.to } } else { rect };
+            let rect = turned(rect);
+            let upright = line.upright != (turn % 2 == 1);
+            *line = if upright {
+                Ruling { upright, at: rect.x0, from: rect.y0, to: rect.y1 }
+            } else {
+                Ruling { upright, at: rect.y0, from: rect.x0, to: rect.x1 }
+            };
+        }
+        self.signs.iter_mut().for_each(|sign| sign.rect = turned(sign.rect));
+        if turn % 2 == 1 {
+            (self.width, self.height) = (height, width);
+        }
+        self
+    }
+
     /// Whether everything is within its bounds. The process that wrote it may have been broken by its file.
     ///
     /// # Errors

@@ -2,14 +2,17 @@
 
 use std::collections::BTreeMap;
 
+use super::around::LINES_MAX;
 use super::facts::{self, Multipliers};
-use super::grid::{self, Grid};
+use super::grid;
 use super::lattice::Lattice;
 use super::page::{FIRST_SIGN, LAST_SIGN, Page, Rect, SIDE_PT_MAX, Sign, UNKNOWN_SIGN, Word};
-use super::{gaps, lattice, marks};
+use super::rows::Grid;
+use super::text::{explains, is_banner};
+use super::{around, gaps, lattice, marks};
 use crate::files::cell::header::hints;
 
-pub use super::grid::Cell;
+pub use super::rows::Cell;
 
 /// A part of a page where somebody says that a table is.
 #[derive(Debug, Clone, Default, PartialEq)]
@@ -22,10 +25,8 @@ pub struct Area {
     pub columns: Vec<f32>,
 }
 
-/// Largest distance of a title from its table, in points.
-const TITLE_PT: f32 = 40.0;
-/// Most lines of text around a table that are kept with it.
-const LINES_MAX: usize = 12;
+/// Most that lines of a paragraph begin apart, in points.
+const PARAGRAPH_PT: f32 = 10.0;
 
 /// A row with its page.
 #[derive(Debug, Clone, PartialEq)]
@@ -40,7 +41,8 @@ impl PrintedRow {
     /// Around all its cells, as high as the least high of them: others may be merged with those of more rows.
     pub fn rect(&self) -> Rect {
         let filled = || self.cells.iter().filter(|cell| !cell.text.is_empty()).map(|cell| cell.rect);
-        let least = filled().min_by(|a, b| a.height().total_cmp(&b.height())).unwrap_or_default();
+        // Labels of several rows stand before the others.
+        let least = filled().rev().min_by(|a, b| a.height().round().total_cmp(&b.height().round())).unwrap_or_default();
         let all = filled().reduce(Rect::with).unwrap_or_default();
         Rect { y0: least.y0, y1: least.y1, ..all }
     }
@@ -81,6 +83,8 @@ pub struct Datasheet {
     /// Tables without rows under a header, such as forms.
     pub tables_left: usize,
     pub(super) lives: Vec<Life>,
+    /// Texts that give endurances by the diameter of the can.
+    pub(super) by_diameter: Vec<String>,
     /// Lines of text that name the ripple current and a frequency.
     pub(super) ripples: Vec<String>,
     pub(super) multipliers: Vec<(usize, Multipliers)>,
@@ -170,18 +174,19 @@ impl Datasheet {
         let free: Vec<Word> = lettered.words.iter().filter(|word| !inside(word)).cloned().collect();
         let lines: Vec<(Rect, String)> = gaps::lines(&free)
             .iter()
-            .flat_map(|line| gaps::chunks(line))
+            .flat_map(|line| gaps::chunks(line, &[]))
             .map(|(rect, words)| (rect, marks::header(&marks::lines(&words))))
             .collect();
         let mut found = Vec::new();
         for lattice in &lattices {
             let mut grid = grid::of(lattice);
-            conditions(&mut grid, &lines);
-            let above = above(&lines, grid.rect);
+            around::conditions(&mut grid, &lines);
+            let mut above = around::above(&lines, grid.rect);
             if self.facts(page.number, &grid, &above) {
                 continue;
             }
-            let explained = lines.iter().filter(|(_, text)| marks::explains(text)).map(|(_, text)| text.clone());
+            above.extend(around::legends(&lines, grid.rect));
+            let explained = lines.iter().filter(|(_, text)| explains(text)).map(|(_, text)| text.clone());
             let explained = explained.take(LINES_MAX).collect();
             if grid.rows.len() >= 2 || (grid.rows.len() == 1 && grid.header.len() >= 4) {
                 found.push(Found { page: page.number, grid, above, explained });
@@ -189,11 +194,23 @@ impl Datasheet {
                 self.tables_left += 1;
             }
         }
-        for (_, text) in &lines {
+        for (at, (rect, text)) in lines.iter().enumerate() {
             self.life(page.number, text);
-            let of_ripple = text.to_lowercase().contains("ripple") && hints(text).hz.is_some();
-            if of_ripple && !self.ripples.contains(text) && self.ripples.len() < LINES_MAX {
-                self.ripples.push(text.clone());
+            let of_ripple = |text: &str| text.to_lowercase().contains("ripple") && hints(text).hz.is_some();
+            // A sentence may go on in the next line of its paragraph.
+            let below = |other: &&(Rect, String)| {
+                let apart = other.0.y0 - rect.y1;
+                (other.0.x0 - rect.x0).abs() <= PARAGRAPH_PT && (-2.0..=rect.height()).contains(&apart)
+            };
+            let both = lines[at + 1..].iter().find(below).filter(|_| !text.ends_with('.'));
+            let both = both.map(|(_, next)| (next, format!("{text} {next}")));
+            let both = both.filter(|(next, _)| facts::lives(next).is_empty() && !of_ripple(next)).map(|(_, both)| both);
+            if let Some(both) = both.as_ref().filter(|_| facts::lives(text).is_empty()) {
+                self.life(page.number, both);
+            }
+            let said = Some(text).filter(|text| of_ripple(text)).or(both.as_ref().filter(|both| of_ripple(both)));
+            if let Some(said) = said.filter(|said| !self.ripples.contains(said) && self.ripples.len() < LINES_MAX) {
+                self.ripples.push(said.clone());
             }
         }
         found.sort_by(|a, b| {
@@ -225,6 +242,16 @@ impl Datasheet {
         // `Endurance at 105 °C` may stand over hours for each diameter.
         let over = grid.texts.first().map_or_else(String::new, joined);
         let by_row = grid.texts.len() > 1 && facts::is_about_life(&over);
+        let of_diameters = ["diameter", "φ", "ø"].iter().any(|word| over.to_lowercase().contains(word));
+        if by_row
+            && of_diameters
+            && let Some(&temp_c) = facts::lives(&format!("{over} 1000 h")).first().map(|life| &life.1)
+        {
+            let rows =
+                grid.texts[1..].iter().filter_map(|texts| Some(format!("φ{}: {}", texts.first()?, texts.last()?)));
+            let text = format!("Endurance at {temp_c} °C, {}", rows.collect::<Vec<_>>().join(", "));
+            self.by_diameter.extend(facts::by_diameter(&text).map(|_| text));
+        }
         for texts in &grid.texts {
             let text = joined(texts);
             self.life(page, &if by_row { format!("{over} {text}") } else { text });
@@ -233,6 +260,9 @@ impl Datasheet {
     }
 
     fn life(&mut self, page: usize, text: &str) {
+        if !facts::lives(text).is_empty() && facts::by_diameter(text).is_some() && self.by_diameter.len() < LINES_MAX {
+            self.by_diameter.push(text.to_owned());
+        }
         for (hours, temp_c, ripple) in facts::lives(text) {
             let known = self.lives.iter().any(|life| life.hours == hours && life.temp_c == temp_c);
             if !known && self.lives.len() < LINES_MAX {
@@ -253,8 +283,8 @@ impl Datasheet {
                 })
             } else {
                 // Two tables of voltages against capacitances under different titles hold different figures.
-                let figures = grid.header.iter().filter(|name| grid::is_figure(name)).count() * 2 > grid.header.len();
-                let title = |of: &[String]| of.iter().find(|text| !is_voltage(text)).cloned();
+                let figures = grid.is_matrix();
+                let title = |of: &[String]| of.iter().find(|text| !is_banner(text)).cloned();
                 // So do lists of one header under different conditions.
                 let other = |around: &[String]| {
                     let differs = |of: &dyn Fn(&str) -> Vec<u64>| {
@@ -273,17 +303,20 @@ impl Datasheet {
             // What stands over this part only, such as its voltage, goes on between the rows.
             let mut titles: Vec<(String, Rect)> =
                 grid.above.iter().chain(&above).map(|text| (text.clone(), grid.rect)).collect();
-            titles.retain(|(text, _)| is_voltage(text));
+            titles.retain(|(text, _)| is_banner(text));
             let title_row = |width: usize| {
                 titles.first().map(|(text, rect)| {
-                    let mut cells = vec![Cell::default(); width];
-                    cells[0] = Cell { text: text.clone(), rect: *rect };
+                    let mut cells = vec![Cell::default(); width.max(1)];
+                    cells[0] = Cell { text: text.clone(), rect: *rect, ..Cell::default() };
                     PrintedRow { page, cells }
                 })
             };
             if let Some((table, new)) = goes_on {
+                let first = table.rows.len() + usize::from(title_row(0).is_some());
                 table.rows.extend(title_row(table.header.len()));
                 table.rows.extend(rows(new));
+                let carried = table.carried(first);
+                table.notes.extend(carried);
                 table.outlines.push((page, grid.rect));
                 table.notes.extend(grid.notes);
                 for text in above.into_iter().chain(explained) {
@@ -347,6 +380,25 @@ impl PrintedTable {
         }
     }
 
+    /// A label of several rows that goes on over the end of a page is blank on the next: it holds there, too, where the figures beside it
+    /// go on to rise. Says what was done.
+    fn carried(&mut self, first: usize) -> Option<String> {
+        let (before, after) = (self.rows.get(first.checked_sub(1)?)?, self.rows.get(first)?);
+        let number = |cell: &Cell| cell.text.replace(',', "").parse::<f64>().ok();
+        let label = before.cells.first().filter(|cell| number(cell).is_some() || is_banner(&cell.text))?.clone();
+        let beside = |row: &PrintedRow| row.cells.get(1).and_then(number);
+        let blank = |row: &PrintedRow| row.cells.first().is_some_and(|cell| cell.text.is_empty());
+        if before.page == after.page || !blank(after) || beside(before)? > beside(after)? {
+            return None;
+        }
+        let page = after.page;
+        let count = self.rows[first..].iter().take_while(|row| blank(row)).count();
+        let text = label.text.clone();
+        self.rows[first..first + count].iter_mut().for_each(|row| row.cells[0].text.clone_from(&text));
+        let name = self.header.first().map_or("", String::as_str);
+        Some(format!("page {page}: {name} of the first {count} rows is blank and taken from the page before: {text}"))
+    }
+
     /// Between its columns, from left to right, in points.
     pub fn column_edges(&self) -> Vec<f32> {
         let beside = |pair: &[(f32, f32)]| (pair[0].1 + pair[1].0) / 2.0;
@@ -366,16 +418,6 @@ impl PrintedTable {
     }
 }
 
-/// `16 V`, `Rated voltage 25 V DC`: a line about the voltage of a table.
-fn is_voltage(text: &str) -> bool {
-    let lower = text.to_lowercase();
-    let figures =
-        lower.split(|c: char| !(c.is_ascii_digit() || c == '.')).filter(|run| run.parse::<f64>().is_ok()).count();
-    let words = lower.split(|c: char| !c.is_alphabetic()).filter(|word| !word.is_empty());
-    let known = ["v", "vdc", "wv", "wvdc", "dc", "volt", "volts", "rated", "voltage", "working"];
-    figures == 1 && words.clone().count() > 0 && words.into_iter().all(|word| known.contains(&word))
-}
-
 /// Index of the sign a character stands for.
 pub(super) fn sign_of(c: char) -> Option<usize> {
     (FIRST_SIGN..=LAST_SIGN).contains(&c).then(|| (c as u32 - FIRST_SIGN as u32) as usize)
@@ -389,7 +431,8 @@ fn everywhere(page: &Page) -> Vec<Lattice> {
     lattices.retain(|lattice| !frames(lattice, &inner));
     let inside = |word: &Word| lattices.iter().any(|lattice| lattice.rect.has(word.rect.middle()));
     let free: Vec<Word> = page.words.iter().filter(|word| !inside(word)).cloned().collect();
-    lattices.extend(gaps::of(&free));
+    let across = lattice::merged(page.rulings.iter().filter(|ruling| !ruling.upright));
+    lattices.extend(gaps::of(&free, &across));
     lattices
 }
 
@@ -414,32 +457,6 @@ fn frames(lattice: &Lattice, all: &[Rect]) -> bool {
         *rect != lattice.rect && lattice.rect.has((rect.x0, rect.y0)) && lattice.rect.has((rect.x1, rect.y1))
     };
     all.iter().any(within) && lattice.fields.len() * lattice.fields.first().map_or(0, Vec::len) <= 6
-}
-
-/// Adds to the names of columns what their footnotes say of frequency and temperature: `*2` and `*2: Ripple current (100 kHz / +105 °C)`.
-fn conditions(grid: &mut Grid, lines: &[(Rect, String)]) {
-    let marks = std::mem::take(&mut grid.header_marks);
-    for (name, marks) in grid.header.iter_mut().zip(marks).filter(|(_, marks)| !marks.is_empty()) {
-        let note = lines.iter().find_map(|(_, text)| {
-            let behind = text.trim_start().strip_prefix(marks.as_str())?;
-            behind.starts_with(|c: char| !c.is_alphanumeric()).then_some(behind)
-        });
-        let Some(note) = note else { continue };
-        let inner = note.split_once('(').and_then(|(_, inner)| inner.rsplit_once(')')).map_or(note, |(inner, _)| inner);
-        let inner = inner.trim_matches(|c: char| c.is_whitespace() || c == ':');
-        if inner.chars().count() <= 40 && (inner.contains("Hz") || inner.contains('℃') || inner.contains("°C")) {
-            *name = format!("{name} ({inner})");
-        }
-    }
-}
-
-/// The lines of text close above a table.
-fn above(lines: &[(Rect, String)], table: Rect) -> Vec<String> {
-    let near = |rect: &Rect| {
-        let gap = table.y0 - rect.y1;
-        (-4.0..=TITLE_PT).contains(&gap) && rect.x1 > table.x0 - TITLE_PT && rect.x0 < table.x1
-    };
-    lines.iter().filter(|(rect, _)| near(rect)).map(|(_, text)| text.clone()).take(LINES_MAX).collect()
 }
 
 /// For each column of the earlier table the one below it; `None` when the columns are others.

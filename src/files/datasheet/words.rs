@@ -40,6 +40,17 @@ pub(super) fn of(letters: &[Letter]) -> Vec<Word> {
     words
 }
 
+/// How most letters of a page run, in quarter turns clockwise; 0 where no direction has most of them.
+pub(super) fn turn<'a>(letters: impl Iterator<Item = &'a Letter>) -> u8 {
+    let mut counts = [0_usize; 4];
+    letters
+        .filter(|letter| !letter.text.trim().is_empty())
+        .filter_map(turned)
+        .for_each(|letter| counts[usize::from(letter.turn)] += 1);
+    let all: usize = counts.iter().sum();
+    (1..4).find(|&turn| counts[usize::from(turn)] * 10 > all * 6).unwrap_or(0)
+}
+
 /// Base lines in steps that are finer than any size of letters.
 #[expect(clippy::cast_possible_truncation, reason = "a place on a page")]
 fn line_of(glyph: &Turned) -> i64 {
@@ -94,6 +105,7 @@ fn chain(line: &[Turned], words: &mut Vec<Word>) {
             last = None;
             continue;
         }
+        let own = plain(glyph.letter.text.trim());
         let over = last.is_some_and(|last| overlap(last, glyph) > OVERPRINT);
         if let (true, Some(before)) = (over, last) {
             // The same letter twice is how bold is faked; another letter makes both unreadable.
@@ -119,21 +131,26 @@ fn chain(line: &[Turned], words: &mut Vec<Word>) {
         };
         match &mut current {
             Some((word, end)) if joins(word, *end) => {
-                word.text.push_str(glyph.letter.text.trim());
+                word.text.push_str(&own);
                 word.rect = word.rect.with(around(glyph));
                 *end = end.max(glyph.to);
             }
             _ => {
                 words.extend(current.take().map(|(word, _)| word));
                 let base = if glyph.turn == 1 || glyph.turn == 2 { -glyph.base } else { glyph.base };
-                let text = glyph.letter.text.trim().to_owned();
-                let word = Word { text, rect: around(glyph), size, base, turn: glyph.turn };
+                let word = Word { text: own, rect: around(glyph), size, base, turn: glyph.turn };
                 current = Some((word, glyph.to));
             }
         }
         last = Some(glyph);
     }
     words.extend(current.map(|(word, _)| word));
+}
+
+/// Letters for signs that join several.
+fn plain(text: &str) -> String {
+    let ligatures = [("ﬃ", "ffi"), ("ﬄ", "ffl"), ("ﬀ", "ff"), ("ﬁ", "fi"), ("ﬂ", "fl")];
+    ligatures.iter().fold(text.to_owned(), |text, (sign, letters)| text.replace(sign, letters))
 }
 
 fn base_of(word: &Word, turn: u8) -> f32 {

@@ -47,8 +47,7 @@ impl Answer {
     /// In words, when it has no name or no value.
     pub fn parse(text: &str) -> Result<Self, String> {
         let expected = || format!("`{text}`: expected a name and a value, such as columns.\"Ripple\".unit = \"mA\"");
-        let (path, value) = split(text).ok_or_else(expected)?;
-        let path = segments(path);
+        let (path, value) = split(text.trim()).ok_or_else(expected)?;
         if path.is_empty() || path.iter().any(String::is_empty) || value.is_empty() {
             return Err(expected());
         }
@@ -93,7 +92,7 @@ impl fmt::Display for Answer {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let is_plain = |name: &str| !name.is_empty() && name.bytes().all(|b| b.is_ascii_lowercase() || b == b'_');
         let segment = |(at, name): (usize, &String)| {
-            if at == 0 || is_plain(name) { name.clone() } else { format!("\"{name}\"") }
+            if at == 0 || is_plain(name) { name.clone() } else { Value::from(name.as_str()).to_string() }
         };
         let told = self.0.iter().enumerate().filter(|(at, (_, value))| *at == 0 || !value.is_null());
         let told = told.map(|(_, (path, value))| {
@@ -105,31 +104,33 @@ impl fmt::Display for Answer {
     }
 }
 
-/// At the first `=` outside quotation marks.
-fn split(text: &str) -> Option<(&str, &str)> {
-    let mut quoted = false;
-    for (at, c) in text.char_indices() {
-        match c {
-            '"' => quoted = !quoted,
-            '=' if !quoted => return Some((text[..at].trim(), text[at + 1..].trim())),
-            _ => {}
+/// Names between dots, up to the first `=`, and what is behind it; a name in quotation marks may hold either, and escapes as in JSON.
+fn split(text: &str) -> Option<(Vec<String>, &str)> {
+    let (mut all, mut name, mut at) = (Vec::new(), String::new(), 0);
+    while let Some(c) = text[at..].chars().next() {
+        let quoted = (c == '"').then(|| {
+            let mut texts = serde_json::Deserializer::from_str(&text[at..]).into_iter::<String>();
+            let escaped = texts.next().and_then(Result::ok).map(|name| (name, texts.byte_offset()));
+            // A backslash that escapes nothing stands for itself.
+            escaped.or_else(|| text[at + 1..].find('"').map(|end| (text[at + 1..=at + end].to_owned(), end + 2)))
+        });
+        match (quoted, c) {
+            (Some(quoted), _) => {
+                let (part, length) = quoted?;
+                name.push_str(&part);
+                at += length;
+                continue;
+            }
+            (None, '=') => {
+                all.push(name.trim_end().to_owned());
+                return Some((all, text[at + 1..].trim()));
+            }
+            (None, '.') => all.push(std::mem::take(&mut name)),
+            (None, c) => name.push(c),
         }
+        at += c.len_utf8();
     }
     None
-}
-
-/// Names between dots; a name in quotation marks may hold dots.
-fn segments(path: &str) -> Vec<String> {
-    let (mut all, mut name, mut quoted) = (Vec::new(), String::new(), false);
-    for c in path.chars() {
-        match c {
-            '"' => quoted = !quoted,
-            '.' if !quoted => all.push(std::mem::take(&mut name)),
-            c => name.push(c),
-        }
-    }
-    all.push(name);
-    all
 }
 
 /// Puts a value where a path leads, making the objects on the way.

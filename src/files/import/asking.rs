@@ -11,7 +11,7 @@ use super::words::open_word;
 use crate::domain::{Can, Part};
 use crate::files::cell::clean::is_nothing;
 use crate::files::cell::{Column, capacitance, endurance, frequency, temperature, text};
-use crate::files::datasheet::{BY_MARK, FROM_SHEET, LIFE};
+use crate::files::datasheet::{BY_ROW, FROM_SHEET, LIFE};
 use crate::files::table::{Layout, Table};
 
 /// Asks whether capacitors whose kind nothing says are to be kept: all of the file, or those that say the same as this row.
@@ -172,12 +172,13 @@ pub(super) fn sheet(questions: &mut Questions, mapping: &Mapping, parts: &[(u64,
     if !lives.is_empty() && lacks("endurance_h") {
         let shown: Vec<String> = lives.iter().map(endurance::print).collect();
         questions.ask("", "which endurance of the sheet holds for the rows?", &shown.join("; "), line, || {
-            let by_mark = table.header.iter().any(|name| name == BY_MARK);
-            let by_mark = by_mark.then(|| {
-                Choice::new("each row that of its footnote mark", Answer::means(BY_MARK, Some(Field::Endurance)))
+            let by_row = table.header.iter().any(|name| name == BY_ROW);
+            let by_row = by_row.then(|| {
+                let answer = Answer::means(BY_ROW, Some(Field::Endurance));
+                Choice::new("each row that of its footnote mark or diameter", answer)
             });
             let of = |life| Choice::new(endurance::print(life), Answer::every_row("endurance_h", life.hours));
-            by_mark.into_iter().chain(lives.iter().map(of)).collect()
+            by_row.into_iter().chain(lives.iter().map(of)).collect()
         });
     }
     let upper = lives.iter().filter_map(|life| life.temp_c).reduce(f64::max);

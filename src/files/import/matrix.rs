@@ -63,13 +63,19 @@ fn under(at: usize, name: &str) -> Option<Under> {
             figure = format!("{figure} {}", &rest[..letters]);
             rest = &rest[letters..];
         }
+        // A unit alone under a voltage says what the column holds.
+        Some(Kind::Current | Kind::Resistance) | None => {}
         Some(_) => return None,
-        None => {}
     }
     let code = rest.trim_start().strip_prefix('(').and_then(|code| code.split_once(')'));
     if let Some((_, behind)) = code.filter(|(code, _)| voltage::of_code(code.trim()).is_some()) {
         (kind, rest) = (Some(Kind::Voltage), behind);
     }
+    // A number behind a repeated name, and a code without brackets.
+    let numbered = rest.trim_end().strip_suffix(')').and_then(|rest| rest.rsplit_once('('));
+    let rest = numbered.filter(|(_, of)| of.bytes().all(|b| b.is_ascii_digit())).map_or(rest, |(rest, _)| rest);
+    let first = rest.split_whitespace().next().filter(|code| code.len() == 2 && voltage::of_code(code) == Some(value));
+    let rest = first.map_or(rest, |code| &rest.trim_start()[code.len()..]);
     let rest = rest.trim_matches(|c: char| c.is_whitespace() || matches!(c, '-' | ':' | '/' | ','));
     Some(Under { at, value, kind, figure, rest: rest.to_owned() })
 }
@@ -125,8 +131,9 @@ fn unfolded(table: &Table) -> Option<Table> {
             let mut cells: Vec<String> = before.iter().map(|&at| cell(at).to_owned()).collect();
             cells.push(group[0].figure.clone());
             for block in &blocks {
-                let own = group.iter().find(|column| column.rest == block.rest).map_or("", |column| cell(column.at));
-                cells.extend(block.cells(own));
+                cells.extend(
+                    block.cells(&joined(row, group.iter().copied().filter(|column| column.rest == block.rest))),
+                );
             }
             unfolded.push(Row { line: row.line, cells });
         }
@@ -227,21 +234,8 @@ fn context(table: &Table, label: usize) -> Vec<String> {
     for line in lines {
         let line = line.trim_start_matches('#').trim();
         texts.push(line.to_owned());
-        let (mut depth, mut start) = (0_i32, 0);
-        for (at, c) in line.char_indices() {
-            match c {
-                '(' | '[' => depth += 1,
-                ')' | ']' => depth -= 1,
-                '/' | ';' | '|' | '\\' | ':' if depth <= 0 => {
-                    texts.push(line[start..at].trim().to_owned());
-                    start = at + c.len_utf8();
-                }
-                _ => {}
-            }
-        }
-        if start > 0 {
-            texts.push(line[start..].trim().to_owned());
-        }
+        let own = parts(line, &['/', ';', '|', '\\', ':']);
+        texts.extend(own.iter().filter(|part| **part != line).map(|part| (*part).to_owned()));
     }
     texts.retain(|text| !text.is_empty() && text.chars().count() <= 120);
     texts
@@ -283,6 +277,12 @@ fn column_header(axis: &[Under], rows: Rows, context: &[String]) -> String {
     }
 }
 
+/// What stands under one figure, the cells of its columns below each other.
+fn joined<'a>(row: &Row, columns: impl Iterator<Item = &'a Under>) -> String {
+    let cells: Vec<&str> = columns.filter_map(|column| row.cells.get(column.at)).map(String::as_str).collect();
+    if cells.iter().all(|cell| is_nothing(cell)) { String::new() } else { cells.join("\n") }
+}
+
 /// The columns that one kind of cell becomes.
 struct Block<'a> {
     rest: &'a str,
@@ -291,16 +291,16 @@ struct Block<'a> {
 
 impl<'a> Block<'a> {
     fn new(table: &Table, axis: &[Under], rest: &'a str, context: &[String]) -> Self {
-        let columns: Vec<usize> = axis.iter().filter(|column| column.rest == rest).map(|column| column.at).collect();
-        let filled: Vec<&str> = table
-            .rows
-            .iter()
-            .flat_map(|row| columns.iter().filter_map(|&at| row.cells.get(at)))
-            .map(String::as_str)
-            .filter(|cell| !is_nothing(cell))
-            .collect();
+        let columns: Vec<&Under> = axis.iter().filter(|column| column.rest == rest).collect();
+        let own: Vec<&[&Under]> = columns.chunk_by(|a, b| a.value == b.value).collect();
+        let texts = table.rows.iter().flat_map(|row| own.iter().map(|group| joined(row, group.iter().copied())));
+        let filled: Vec<String> = texts.filter(|cell| !is_nothing(cell)).collect();
         let count = filled.iter().map(|cell| pieces(cell).len()).max().unwrap_or(1);
         let even = count <= MOST_PIECES && filled.iter().all(|cell| pieces(cell).len() == count);
+        let names: Vec<&str> = rest.split([' ', '/']).filter(|name| !name.is_empty()).collect();
+        if even && count > 1 && names.len() == count {
+            return Self { rest, header: names.into_iter().map(|name| named_rest(name, context)).collect() };
+        }
         if !rest.is_empty() {
             return Self { rest, header: vec![named_rest(rest, context)] };
         }
@@ -308,6 +308,7 @@ impl<'a> Block<'a> {
             return Self { rest, header: vec![CELLS.to_owned()] };
         }
         let split: Vec<Vec<&str>> = filled.iter().map(|cell| pieces(cell)).collect();
+        let legend = legend(table, count);
         let numbers = (0..count).filter(|&at| looks(&column(&split, at)) == Looks::Numbers).count();
         let mut header: Vec<String> = Vec::new();
         for at in 0..count {
@@ -318,6 +319,9 @@ impl<'a> Block<'a> {
                 Looks::Ripples => told(context, Field::Ripple).unwrap_or_else(|| "Ripple current".to_owned()),
                 Looks::Resistances => told(context, Field::Esr).unwrap_or_else(|| "ESR".to_owned()),
                 Looks::PartNumbers => "Part number".to_owned(),
+                Looks::Numbers if legend.is_some() => {
+                    legend.as_ref().map_or_else(String::new, |names| names[at].clone())
+                }
                 Looks::Numbers if numbers == 1 => told_figures(context).unwrap_or_else(|| CELLS.to_owned()),
                 Looks::Numbers | Looks::Unclear => CELLS.to_owned(),
             };
@@ -337,6 +341,48 @@ impl<'a> Block<'a> {
         let parts = if is_nothing(cell) { Vec::new() } else { pieces(cell) };
         (0..self.header.len()).map(|at| parts.get(at).map_or_else(String::new, |part| (*part).to_owned())).collect()
     }
+}
+
+/// What each of several figures in a cell is, in their order, where the words around the table name as many: `Case size φD×L (mm) /
+/// Impedance (Ω) / Ripple current (mA)`, in one line or below each other.
+fn legend(table: &Table, count: usize) -> Option<Vec<String>> {
+    let mut all: Vec<(Field, String)> = Vec::new();
+    for note in &table.preamble {
+        let mut own: Vec<(Field, String)> = Vec::new();
+        for part in parts(&note.text, &['/', ';', ',']) {
+            let field = named(part, Target::Parts).map(|(field, _)| field);
+            match field.filter(|field| {
+                [Field::Size, Field::Ripple, Field::Esr, Field::TanDelta, Field::Leakage].contains(field)
+            }) {
+                Some(field) => own.push((field, part.to_owned())),
+                // Conditions belong to the name before them.
+                None => own.last_mut().into_iter().for_each(|(_, name)| *name = format!("{name}, {part}")),
+            }
+        }
+        all.extend(own);
+    }
+    let differ = (1..all.len()).all(|at| all[..at].iter().all(|(field, _)| *field != all[at].0));
+    (count > 1 && all.len() == count && differ).then(|| all.into_iter().map(|(_, name)| name).collect())
+}
+
+/// A text taken apart at marks outside brackets and at `and`.
+fn parts<'a>(line: &'a str, marks: &[char]) -> Vec<&'a str> {
+    let (mut parts, mut depth, mut start) = (Vec::new(), 0_i32, 0);
+    for (at, c) in line.char_indices() {
+        let and = line[at..].starts_with(" and ");
+        match c {
+            '(' | '[' => depth += 1,
+            ')' | ']' => depth -= 1,
+            c if depth <= 0 && (and || marks.contains(&c)) => {
+                parts.push(line[start..at].trim());
+                start = at + if and { 5 } else { c.len_utf8() };
+            }
+            _ => {}
+        }
+    }
+    parts.push(line[start..].trim());
+    parts.retain(|part| !part.is_empty());
+    parts
 }
 
 /// `5×11 / 130`, `5x11 (130)`, two lines in one cell.
@@ -397,7 +443,7 @@ fn told(context: &[String], field: Field) -> Option<String> {
             && (found.hz.is_some() || found.units.iter().any(|unit| Some(unit.kind()) == field.kind()))
     };
     // The shortest is the text about this figure and nothing else.
-    context.iter().filter(says).min_by_key(|text| text.chars().count()).cloned()
+    context.iter().filter(says).min_by_key(|text| (hints(text).hz.is_none(), text.chars().count())).cloned()
 }
 
 /// What bare figures in the cells are: the one thing with a unit that the words over the table name.

@@ -30,7 +30,7 @@ impl Confidence {
 /// The field a header names, and how surely.
 pub(super) fn named(header: &str, target: Target) -> Option<(Field, Confidence)> {
     let (field, confidence) = named_whole(header, target)?;
-    if field == Field::Size {
+    if field == Field::Size || field == Field::Footprint && header.contains("mm") {
         return Some((dimension_of(header).unwrap_or(field), confidence));
     }
     // `Operating Temperature Min` is no range.

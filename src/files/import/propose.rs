@@ -367,7 +367,9 @@ fn preference(field: Field, header: &str) -> std::cmp::Reverse<usize> {
     if field == Field::PartNumber && header != "part_number" {
         return std::cmp::Reverse(synonyms::place(&plain(header), field).map_or(usize::MAX, |at| at + 1));
     }
-    std::cmp::Reverse(synonyms::place(&plain(header), field).unwrap_or(usize::MAX))
+    // Millimetres are the figure, inches its copy.
+    let last = usize::MAX - usize::from(!header.to_lowercase().contains("inch"));
+    std::cmp::Reverse(synonyms::place(&plain(header), field).unwrap_or(last))
 }
 
 /// Fields that the headers did not give, from cells that can be nothing else. Only where the header names nothing, or names nothing known.

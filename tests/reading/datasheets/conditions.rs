@@ -126,7 +126,7 @@ fn an_endurance_of_a_footnote_is_offered_for_the_rows_with_its_mark() {
     page.ruled(&edges(40.0, 80.0, 5), &edges(100.0, 14.0, 3), &plain(0, &rows));
     page.text(40.0, 180.0, 8.0, "* : endurance 3000 hours at 105 \u{b0}C");
     let mut source = one(vec![page]);
-    assert_eq!(choices(&source.parts(), "which endurance")[0], "each row that of its footnote mark");
+    assert_eq!(choices(&source.parts(), "which endurance")[0], "each row that of its footnote mark or diameter");
     assert!(source.parts().parts.iter().all(|(_, part)| part.can.endurance_h.is_none()));
     let by_mark = answer(&source.parts().report, "which endurance", "footnote mark");
     by_mark.apply(&mut source.mapping).unwrap();
