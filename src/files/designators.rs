@@ -4,14 +4,22 @@
 
 use std::collections::HashSet;
 
+use super::cell::{clean, words};
+
 /// Most designators from one cell; real ones hold a few hundred.
 pub const MOST: usize = 10_000;
 /// Longest cell read, in bytes.
 pub const LONGEST_CELL: usize = 200_000;
 
-/// What stands apart between the first and the last of a range.
-pub(crate) const RANGES: [&str; 14] =
-    ["-", "~", "..", "...", "to", "bis", "thru", "through", "à", "tot", "t/m", "do", "až", "по"];
+/// Whether a word stands between the first and the last of a range.
+pub(crate) fn is_range(word: &str) -> bool {
+    words::list("to").any(|known| known == word)
+}
+
+/// Whether a word stands between two names of a list.
+pub(crate) fn is_and(word: &str) -> bool {
+    words::list("and").any(|known| known == word)
+}
 
 /// The designators of one cell.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
@@ -55,7 +63,7 @@ pub fn is_capacitor(name: &str) -> Option<bool> {
 /// name of one part; without it a range is assumed and noted.
 pub fn read(text: &str, quantity: Option<usize>) -> Designators {
     let mut list = List::default();
-    if text.split([',', ' ', ';']).any(|item| item.ends_with(['+', '-']) && item.len() > 2) {
+    if text.split([',', ' ', ';']).any(|item| item.trim_end_matches(')').ends_with(['+', '-']) && item.len() > 2) {
         let note = format!("`{text}`: a sign behind a designator is taken as the mark of a lead");
         list.found.notes.push(note);
     }
@@ -171,18 +179,17 @@ fn items(text: &str) -> Vec<String> {
             // The letter of another alphabet that looks the same.
             'С' => 'C',
             c if c.is_control() => ' ',
-            c => c,
+            c => clean::narrow_letter(c),
         })
         .collect();
-    let spelled = spelled.replace('…', "..");
+    let spelled = without_remarks(&spelled.replace('…', ".."));
     let mut items: Vec<String> = Vec::new();
     for group in spelled.split([',', ';', '|']) {
         let mut joins = false;
         for word in group.split_whitespace() {
             match word {
-                "and" | "&" | "+" | "und" | "u." | "u" | "et" | "y" | "e" | "og" | "och" | "i" | "oraz" | "en"
-                | "и" | "та" | "及" | "和" => {}
-                word if RANGES.contains(&word) => joins = true,
+                word if is_and(word) => {}
+                word if is_range(word) => joins = true,
                 word => match items.last_mut().filter(|last| joins || word.starts_with("..") || goes_on(last, word)) {
                     Some(last) => {
                         if joins {
@@ -202,6 +209,19 @@ fn items(text: &str) -> Vec<String> {
         .filter(|item| !item.is_empty())
         .map(str::to_string)
         .collect()
+}
+
+/// Without what stands in brackets and names none: `C5-C8 (4 off)`, `C13(+)`. `C1(A)` is a name.
+fn without_remarks(text: &str) -> String {
+    let Some((before, (inside, behind))) =
+        text.split_once('(').and_then(|(before, rest)| Some((before, rest.split_once(')')?)))
+    else {
+        return text.to_owned();
+    };
+    let counts = inside.starts_with(|c: char| c.is_ascii_digit() || matches!(c, '+' | '-' | 'x'));
+    let names = inside.contains(|c: char| c.is_ascii_uppercase()) && inside.contains(|c: char| c.is_ascii_digit());
+    let kept = if counts || before.ends_with(' ') && !names { String::new() } else { format!("({inside})") };
+    format!("{before}{kept}{}", without_remarks(behind))
 }
 
 /// Whether a number stands apart from its letter: `C 101`.
@@ -279,35 +299,5 @@ fn trailing_number(name: &str) -> Option<(&str, &str)> {
 }
 
 #[cfg(test)]
-mod tests {
-    use proptest::prelude::*;
-
-    use super::*;
-
-    #[test]
-    fn expansion_is_bounded_and_said() {
-        let found = read("C1-C999999999", None);
-        assert_eq!((found.refs.len(), found.notes.len()), (1, 1));
-        let found = read("C1-C9000 D1-D9000", None);
-        assert_eq!(found.count(), MOST);
-        assert!(!found.notes.is_empty());
-        assert_eq!(read("C9-C1", None).notes.len(), 1);
-        assert_eq!(read("C1,C1", None).refs.len(), 1);
-    }
-
-    proptest! {
-        #[test]
-        fn no_text_panics_or_grows_without_bound(text: String, marks in "[C0-9.,;:~/?$_ -]{0,60}") {
-            for text in [text, marks] {
-                prop_assert!(read(&text, None).count() <= MOST);
-                prop_assert!(read(&text, Some(3)).count() <= MOST);
-            }
-        }
-
-        #[test]
-        fn printed_lists_read_back(names in prop::collection::btree_set("[A-Z]{1,3}[0-9]{1,5}", 0..30)) {
-            let refs: Vec<String> = names.into_iter().collect();
-            prop_assert_eq!(read(&refs.join(", "), None).refs, refs);
-        }
-    }
-}
+#[path = "../../tests/within/designators.rs"]
+mod tests;

@@ -20,6 +20,7 @@ fn mapping() -> Mapping {
         hz: Some(120.0),
         temp_c: Some(105.0),
         decimal: Some(Decimal::Dot),
+        repeats: Some(true),
     };
     mapping.every_row.numbers.insert("endurance_h".into(), 2000.0);
     mapping.every_row.technology = Some(Technology::Wet);

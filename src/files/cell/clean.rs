@@ -55,9 +55,12 @@ pub(crate) fn clean_within(text: &str, longest: usize) -> Result<String, String>
             '“' | '”' | '″' | '〃' => out.push('"'),
             '‘' | '’' | '′' => out.push('\''),
             '\u{200B}'..='\u{200F}' | '\u{FEFF}' | '\u{AD}' => {}
-            '\u{FF01}'..='\u{FF5E}' => out.push(narrow_letter(c)),
+            '\u{FF01}'..='\u{FF5E}' | '\u{660}'..='\u{669}' | '\u{6F0}'..='\u{6F9}' => out.push(narrow_letter(c)),
             c if c.is_whitespace() || c.is_control() => {
-                if !out.is_empty() && !out.ends_with(' ') {
+                // Two figures far apart are two, never the groups of one.
+                let apart = out.strip_suffix(' ').is_some_and(|out| out.ends_with(|c: char| c.is_ascii_digit()));
+                let wide = apart && chars.peek().is_some_and(char::is_ascii_digit);
+                if !out.is_empty() && (!out.ends_with(' ') || wide) {
                     out.push(' ');
                 }
             }
@@ -69,12 +72,16 @@ pub(crate) fn clean_within(text: &str, longest: usize) -> Result<String, String>
     Ok(out)
 }
 
-/// Full-width ASCII stands at a fixed distance from ASCII.
-fn narrow_letter(c: char) -> char {
-    Some(c)
-        .filter(|c| ('\u{FF01}'..='\u{FF5E}').contains(c))
-        .and_then(|c| char::from_u32(u32::from(c) - 0xFEE0))
-        .unwrap_or(c)
+/// The plain letter of a full-width one and the plain digit of an Arabic one, which stand at fixed distances from them.
+pub(crate) fn narrow_letter(c: char) -> char {
+    let moved = |by: u32| char::from_u32(u32::from(c) - by);
+    match c {
+        '\u{FF01}'..='\u{FF5E}' => moved(0xFEE0),
+        '\u{660}'..='\u{669}' => moved(0x630),
+        '\u{6F0}'..='\u{6F9}' => moved(0x6C0),
+        _ => None,
+    }
+    .unwrap_or(c)
 }
 
 /// A name with plain letters in place of full-width ones.

@@ -56,14 +56,7 @@ pub fn read(text: &str, column: &Column) -> Reading<Price> {
                     _ => return Reading::bad(not_understood(&word, text)),
                 },
                 Token::Mark('$') if currency.as_deref().is_some_and(|code| code.ends_with('$')) => {
-                    currency = currency.map(|code| match code.as_str() {
-                        "US$" => "USD".to_string(),
-                        "A$" => "AUD".to_string(),
-                        "C$" => "CAD".to_string(),
-                        "HK$" => "HKD".to_string(),
-                        "NZ$" => "NZD".to_string(),
-                        _ => code,
-                    });
+                    currency = currency.map(|code| sign(&code).unwrap_or(&code).to_owned());
                 }
                 Token::Mark(mark) => match sign(mark.to_string().as_str()) {
                     Some(code) if currency.is_none() => currency = Some(code.to_string()),
@@ -81,18 +74,7 @@ pub fn read(text: &str, column: &Column) -> Reading<Price> {
 }
 
 fn sign(text: &str) -> Option<&'static str> {
-    Some(match text {
-        "€" => "EUR",
-        "£" => "GBP",
-        "$" => "$",
-        "¥" | "￥" => "¥",
-        "kr" => "kr",
-        "Fr" | "SFr" => "CHF",
-        "zł" => "PLN",
-        "Kč" => "CZK",
-        "元" => "CNY",
-        _ => return None,
-    })
+    words::stands_for("signs of currencies", text)
 }
 
 /// The one currency a header names: `Price (EUR)`, `Unit Price(USD)`, `€/pc`, `Unit Price US$`; a bare `$` stays `$`.
@@ -101,12 +83,12 @@ pub fn currency_of(header: &str) -> Option<String> {
         .split(|c: char| !c.is_alphanumeric())
         .filter_map(|word| words::stands_for("currencies", &word.to_ascii_uppercase()))
         .collect();
-    let dollar = [("US$", "USD"), ("A$", "AUD"), ("C$", "CAD"), ("HK$", "HKD"), ("NZ$", "NZD"), ("$", "$")];
+    let signs = || words::list("signs of currencies").filter_map(|pair| pair.split_once('='));
     if found.is_empty() {
-        found.extend(dollar.iter().find(|(sign, _)| header.contains(sign)).map(|(_, code)| *code));
+        found.extend(signs().find(|(sign, _)| sign.ends_with('$') && header.contains(sign)).map(|(_, code)| code));
     }
-    let signs = ["€", "£", "¥", "￥", "元", "zł", "Kč"];
-    found.extend(signs.iter().filter(|text| header.contains(*text)).filter_map(|text| sign(text)));
+    let said = signs().filter(|(sign, _)| !sign.is_ascii() && header.contains(sign));
+    found.extend(said.map(|(_, code)| code));
     found.sort_unstable();
     found.dedup();
     match found.as_slice() {

@@ -2,6 +2,7 @@
 
 use super::digits::{Number, resolve};
 use super::unit::Unit;
+use super::words;
 use super::{Decimal, Reading};
 
 #[derive(Debug, Clone, PartialEq)]
@@ -196,7 +197,9 @@ fn code_number(whole: Option<&Number>, letter: &str, part: &Number, text: &str) 
     }
     let digits = whole.map_or("", Number::digits);
     let glued = format!("{digits}{letter}{}", part.digits());
-    let short = part.digits().len() <= 3;
+    // `100u25`: no value has so many digits, and 25 is its voltage.
+    let short = digits.trim_start_matches('0').len() + part.digits().len() <= 4
+        && !(digits.len() > 2 && part.digits().len() > 1);
     (whole.is_none_or(Number::is_whole) && part.is_whole() && short && text.contains(&glued))
         .then(|| Number::new(format!("{digits}.{}", part.digits()), false, false, 0))
 }
@@ -235,25 +238,8 @@ pub(crate) fn parts(text: &str, decimal: Decimal, join: Join) -> Result<Parts, S
             }
             Token::Broken(reason) => return Err(reason.clone()),
             Token::Word(word) => {
-                let filler = matches!(
-                    word.to_lowercase().as_str(),
-                    "at" | "rms"
-                        | "r"
-                        | "max"
-                        | "min"
-                        | "typ"
-                        | "dc"
-                        | "ac"
-                        | "ta"
-                        | "tc"
-                        | "tj"
-                        | "and"
-                        | "ripple"
-                        | "ir"
-                        | "esr"
-                        | "life"
-                        | "for"
-                );
+                let lower = word.to_lowercase();
+                let filler = words::list("words among quantities").any(|known| known == lower);
                 if !filler {
                     parts.words.push(word.clone());
                 }

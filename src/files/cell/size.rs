@@ -7,6 +7,7 @@ use super::body::Size;
 use super::digits::Number;
 use super::scan::{Join, Token, scan};
 use super::unit::{Kind, Unit};
+use super::words;
 use super::{Column, Decimal, Doubt, Order, Reading, ask, choose, decide, footprint, length};
 
 /// Dimensions of parts that exist, in mm.
@@ -36,20 +37,18 @@ pub(crate) enum Label {
 
 impl Label {
     pub(crate) fn parse(word: &str) -> Option<Label> {
-        Some(match word.to_lowercase().as_str() {
-            "d" | "ø" | "dia" | "diam" | "diameter" | "ød" | "durchmesser" | "diamètre" | "diametro" | "diámetro"
-            | "średnica" => Label::Diameter,
-            "bd" => Label::BodyDiameter,
-            "l" | "length" => Label::Length,
-            "h" | "height" | "höhe" | "hauteur" | "altezza" | "altura" | "hoogte" | "wysokość" | "höjd" | "høyde" => {
-                Label::Height
-            }
-            "w" | "width" => Label::Width,
-            "p" | "pitch" | "rm" | "f" | "spacing" | "pas" | "passo" | "paso" | "raster" => Label::Pitch,
-            "lead" => Label::Lead,
-            "ls" => Label::Other,
-            _ => return None,
-        })
+        let lower = word.to_lowercase();
+        let names = [
+            ("diameters", Label::Diameter),
+            ("body diameters", Label::BodyDiameter),
+            ("lengths of bodies", Label::Length),
+            ("heights", Label::Height),
+            ("widths", Label::Width),
+            ("lead spacings", Label::Pitch),
+            ("leads", Label::Lead),
+            ("other dimensions", Label::Other),
+        ];
+        names.into_iter().find(|(of, _)| words::list(of).any(|name| name == lower)).map(|(_, label)| label)
     }
 }
 
@@ -94,6 +93,9 @@ fn collect(text: &str, decimal: Decimal) -> Result<(Vec<Dim>, Vec<String>), Stri
     let mut pending = None;
     let mut bracketed = false;
     let mut at = 0;
+    // `10 dia 20 high`: figures first, and behind the last of them its name.
+    let named = |token: Option<&Token>| matches!(token, Some(Token::Word(word)) if Label::parse(word).is_some());
+    let behind = matches!(tokens.first(), Some(Token::Number(_))) && named(tokens.last());
     while at < tokens.len() {
         match &tokens[at] {
             Token::Number(number) => {
@@ -106,7 +108,7 @@ fn collect(text: &str, decimal: Decimal) -> Result<(Vec<Dim>, Vec<String>), Stri
                 }
                 // A label behind its number (`0.394" Dia`) is followed by no number of its own.
                 if let (None, Some(Token::Word(word)), false) =
-                    (dim.label, tokens.get(at + 1), matches!(tokens.get(at + 2), Some(Token::Number(_))))
+                    (dim.label, tokens.get(at + 1), !behind && matches!(tokens.get(at + 2), Some(Token::Number(_))))
                     && let Some(label) = Label::parse(word)
                 {
                     dim.label = Some(label);
@@ -217,6 +219,13 @@ fn read_dimensions(text: &str, decimal: Decimal, column: &Column) -> Reading<Siz
     {
         return Reading::bad(format!("`{text}` may be a maker's code for a size"));
     }
+    // `CAP_EL_10_5`: diameter and height, or diameter and lead spacing.
+    if text.contains('_')
+        && !text.to_lowercase().contains(['x', '/'])
+        && dims.iter().filter(|dim| dim.label.is_none()).count() > 1
+    {
+        return Reading::bad(format!("`{text}`: it is not clear which dimension is which"));
+    }
     // `D8` alone is a diameter, or one of the letters with a figure that makers of SMD cans give their sizes.
     let coded = match dims.as_slice() {
         [Dim { label: Some(Label::Diameter), unit: None, number, .. }] => {
@@ -312,7 +321,8 @@ fn assemble(dims: &[(Option<Label>, f64)], order: Order) -> Result<Vec<Size>, St
                 pitches.push(mm);
                 continue;
             }
-            Some(Label::Width | Label::Other) => continue,
+            Some(Label::Width) => return Err("a width that may be the diameter".to_owned()),
+            Some(Label::Other) => continue,
         };
         if slot.is_some_and(|before| before != mm) {
             return Err("the same dimension twice with different figures".to_string());

@@ -12,8 +12,9 @@ use super::esr::Esr;
 use super::ripple::Ripple;
 use super::scan::{Join, Token, scan};
 use super::temperature::TempRange;
-use super::tolerance::Tolerance;
+use super::tolerance::{self, Tolerance};
 use super::unit::{Kind, Unit};
+use super::words;
 use super::{Column, Decimal, Doubt, Reading, ask, capacitance, choose, merge, voltage};
 
 /// Longest description read, in characters.
@@ -102,24 +103,9 @@ fn parted(text: &str) -> String {
 }
 
 /// Whether a word says that what stands behind it was measured.
-fn is_measured(word: &str) -> bool {
-    const BEGINNINGS: [&str; 13] = [
-        "meas",
-        "gemess",
-        "messw",
-        "mesur",
-        "misur",
-        "medid",
-        "uppm",
-        "zmierz",
-        "změř",
-        "naměř",
-        "измер",
-        "mért",
-        "实测",
-    ];
+pub(crate) fn is_measured(word: &str) -> bool {
     let lower = word.to_lowercase();
-    BEGINNINGS.into_iter().any(|begins| lower.starts_with(begins)) || word == "測定"
+    words::list("measured").any(|begins| lower.starts_with(begins))
 }
 
 /// A token and whether it stands directly behind the one before.
@@ -226,7 +212,7 @@ impl<'a> Finder<'a> {
             // Apart from its number, `h` is a height unless the number is far too large for one.
             "h" if !glued => value >= 500.0,
             "H" | "h" => glued && value >= 100.0,
-            "n" | "N" => glued,
+            "n" | "N" => glued || self.tokens.get(at + 2).is_none(),
             _ => true,
         };
         if unit == Unit::Volt && self.word(at + 2).is_some_and(|next| next.eq_ignore_ascii_case("ac")) {
@@ -330,10 +316,14 @@ impl<'a> Finder<'a> {
                     }
                 }
                 Kind::Time if matches!(unit, Unit::Hour | Unit::KiloHour) => {
-                    let (_, temp_c) = self.conditions(at + 2);
-                    if let Some(hours) = scaled(0, 1e6) {
-                        lives.push(Reading::Value(Endurance { hours, temp_c: temp_c.or(column.temp_c) }));
-                    }
+                    let temp_c = self.conditions(at + 2).1.or(column.temp_c);
+                    // `2000~5000 h`: the shorter for some of the cans.
+                    let range = self.joined(at, '~').or_else(|| self.joined(at, '-'));
+                    let hours = |of: &Number| of.shifted(unit.exponent()?).filter(|hours| (1.0..=1e6).contains(hours));
+                    let alone = range.is_none();
+                    let all = range.unwrap_or_else(|| vec![number]).into_iter().filter_map(hours);
+                    let all: Vec<Endurance> = all.map(|hours| Endurance { hours, temp_c }).collect();
+                    lives.push(if alone { choose("", all) } else { ask("a range of endurances", all) });
                 }
                 // A temperature that is the condition of something before it is not the part's upper limit.
                 Kind::Temperature if unit == Unit::Celsius && !self.is_condition(at) => {
@@ -351,7 +341,7 @@ impl<'a> Finder<'a> {
         Found {
             capacitance_uf: settle("two capacitances in one text", uf),
             rated_v: settle("two voltages in one text", volts),
-            tolerance: self.tolerance(),
+            tolerance: tolerance::in_text(&self.chunks.join(" "), column.decimal),
             ripple: settle("two ripple currents in one text", ripples),
             esr: settle("two resistances in one text", esrs),
             measured_uf: settle("two measured capacitances in one text", measured_ufs),
@@ -431,55 +421,5 @@ impl<'a> Finder<'a> {
         let (min_c, max_c) = (low.value()?, high.value()?);
         (celsius(next + 1) && min_c < max_c && min_c > -273.15 && max_c < 1000.0)
             .then_some((TempRange { min_c: Some(min_c), max_c }, next + 2))
-    }
-
-    fn tolerance(&self) -> Reading<Tolerance> {
-        let mut numbers = Vec::new();
-        for at in 0..self.tokens.len() {
-            let Some(number) = self.free_number(at) else { continue };
-            let percent = |at: usize| self.word(at) == Some("%");
-            // "-20/+80%", "-20+80%": the sign of percent stands behind the second only.
-            let signed = |at: usize| self.number(at).is_some_and(|number| number.negative || number.plus);
-            let second = at + 1 + usize::from(self.mark(at + 1) == Some('/'));
-            let glued_plus = self.mark(second) == Some('+') && self.number(second + 1).is_some() && percent(second + 2);
-            // `+100-10%`: the minus is a mark here.
-            let behind_plus =
-                |at: usize| self.mark(at) == Some('-') && at > 0 && self.number(at - 1).is_some_and(|n| n.plus);
-            let glued_minus = behind_plus(second) && self.number(second + 1).is_some() && percent(second + 2);
-            let shared =
-                signed(at) && ((self.number(second).is_some() && percent(second + 1)) || glued_plus || glued_minus);
-            if at > 0 && behind_plus(at - 1) && percent(at + 1) {
-                numbers.extend(number.value().map(|value| (-value, false, false)));
-                continue;
-            }
-            if percent(at + 1) || shared {
-                let before = |back: usize| at.checked_sub(back).and_then(|at| self.mark(at));
-                let both = before(1) == Some('±')
-                    || matches!(before(1), Some('-' | '/' | '+')) && matches!(before(2), Some('+' | '/'));
-                let both = both
-                    || (number.negative
-                        && matches!(before(1), Some('/' | '+'))
-                        && !numbers.iter().any(|&(_, positive, _): &(f64, bool, bool)| positive));
-                match number.value() {
-                    Some(value) => numbers.push((value, number.plus, both || (!number.negative && !number.plus))),
-                    None => return Reading::bad("a tolerance out of range"),
-                }
-            }
-        }
-        numbers.dedup();
-        let possible = |minus_pct: f64, plus_pct: f64| {
-            if (0.0..100.0).contains(&minus_pct) && (0.0..=300.0).contains(&plus_pct) && minus_pct + plus_pct > 0.0 {
-                Reading::Value(Tolerance { minus_pct, plus_pct })
-            } else {
-                Reading::bad("not a possible tolerance")
-            }
-        };
-        match numbers.as_slice() {
-            [] => Reading::Nothing,
-            &[(value, _, true)] => possible(value.abs(), value.abs()),
-            &[(a, ..), (b, ..)] if a < 0.0 && b > 0.0 => possible(-a, b),
-            &[(a, ..), (b, ..)] if a > 0.0 && b < 0.0 => possible(-b, a),
-            _ => Reading::bad("the percentages are not one tolerance"),
-        }
     }
 }

@@ -62,6 +62,48 @@ pub fn read(text: &str, column: &Column) -> Reading<Tolerance> {
     })
 }
 
+/// The tolerance in a description: the figures before a sign of percent with their own signs, `+50-10%`, `-20% +80%`. Two that differ are none.
+pub(crate) fn in_text(text: &str, decimal: Decimal) -> Reading<Tolerance> {
+    let mut rest = text.replace("PCT", "%").replace("pct", "%");
+    let mut found: Option<Tolerance> = None;
+    while let Some(end) = rest.rfind('%') {
+        let start = start_of(&rest[..end]);
+        let figures = &rest[start..end];
+        if figures.contains(|c: char| c.is_ascii_digit()) {
+            let read = match self::figures(figures, decimal) {
+                Ok(Figures::Numbers { minus, plus, .. }) => Tolerance::new(minus, plus),
+                Ok(Figures::Letter(..)) | Err(_) => None,
+            };
+            let Some(read) = read else { return Reading::bad(format!("`{figures}%` is not a possible tolerance")) };
+            if found.replace(read).is_some_and(|other| other != read) {
+                return Reading::bad("the percentages are not one tolerance");
+            }
+        }
+        rest.truncate(start);
+    }
+    found.map_or(Reading::Nothing, Reading::Value)
+}
+
+/// Where the figures that end a text begin: before the last one its sign, and before that another that has one.
+fn start_of(text: &str) -> usize {
+    let mut start = text.len();
+    loop {
+        let number = text[..start].trim_end_matches([' ', '%', ',']);
+        let signs = number.trim_end_matches(|c: char| c.is_ascii_digit() || matches!(c, '.' | ','));
+        let before = signs.trim_end_matches([' ', '+', '-', '±', '/']);
+        let signed = signs[before.len()..].contains(['+', '-', '±']);
+        if number.len() == signs.len() || start < text.len() && !signed {
+            return start;
+        }
+        // `16V-20%`: a dash after a word parts, it is no sign.
+        let parts = signs[before.len()..] == *"-" && before.ends_with(char::is_alphabetic);
+        start = before.len() + usize::from(parts);
+        if !signed || parts || !before.trim_end_matches(',').ends_with(|c: char| c.is_ascii_digit() || c == '%') {
+            return start;
+        }
+    }
+}
+
 /// A share of one in percent, without the noise of binary fractions.
 fn percent_of(share: f64) -> f64 {
     format!("{share}e2").parse().unwrap_or(f64::INFINITY)
@@ -73,12 +115,16 @@ enum Figures {
 }
 
 fn figures(text: &str, decimal: Decimal) -> Result<Figures, String> {
-    let (mut numbers, mut percent, mut letter) = (Vec::new(), false, None);
+    let (mut numbers, mut percent, mut letter) = (Vec::<(f64, bool, bool)>::new(), false, None);
+    let mut mark = ' ';
     for token in scan(text, decimal, Join::Never) {
+        // `+80-20%`: the minus behind a figure is its sign where the one before has a plus.
+        let minus = mark == '-' && numbers.last().is_some_and(|(.., plus)| *plus);
+        mark = if let Token::Mark(mark) = token { mark } else { ' ' };
         match token {
             Token::Number(number) => {
                 let value = number.value().ok_or_else(|| format!("`{text}` is out of range"))?;
-                numbers.push((value.abs(), number.negative, number.plus));
+                numbers.push((value.abs(), number.negative || minus, number.plus));
             }
             Token::Word(word) => match LETTERS.iter().find(|(name, ..)| *name == word) {
                 Some(&(_, minus, plus)) if letter.is_none() => letter = Some((minus, plus)),
@@ -86,7 +132,7 @@ fn figures(text: &str, decimal: Decimal) -> Result<Figures, String> {
                 _ => return Err(not_understood(&word, text)),
             },
             Token::Broken(reason) => return Err(reason),
-            Token::Mark('±' | '+' | '-' | '/' | ',' | '(' | ')' | '~' | '≤') => {}
+            Token::Mark('±' | '+' | '-' | '/' | ',' | '(' | ')' | '~' | '≤' | '.') => {}
             Token::Mark(mark) => return Err(not_understood(&mark.to_string(), text)),
         }
     }

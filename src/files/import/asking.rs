@@ -3,14 +3,17 @@
 use super::answer::Answer;
 use super::columns::{Columns, Prepared};
 use super::every_row::has_number;
-use super::field::Field;
+use super::field::{Field, Target};
 use super::mapping::Mapping;
 use super::matrix::CELLS;
+use super::naming::{self, named};
 use super::report::{Choice, Questions};
-use super::words::open_word;
+use super::synonyms::{is_of_another, plain};
+use super::words::{list, open_word};
 use crate::domain::{Can, Part};
 use crate::files::cell::clean::is_nothing;
-use crate::files::cell::{Column, capacitance, endurance, frequency, temperature, text};
+use crate::files::cell::endurance::Endurance;
+use crate::files::cell::{Column, Reading, capacitance, endurance, frequency, temperature, text};
 use crate::files::datasheet::{BY_ROW, FROM_SHEET, LIFE};
 use crate::files::table::{Layout, Table};
 
@@ -18,8 +21,7 @@ use crate::files::table::{Layout, Table};
 pub(super) fn kind(questions: &mut Questions, words: &[&str], shown: &str, line: usize) {
     let what = "nothing says what kind these capacitors are: keep them as electrolytics?";
     questions.ask("", what, shown, line, || {
-        let all = [(true, "yes, keep them"), (false, "no, set them aside")]
-            .map(|(answer, label)| Choice::new(label, Answer::at(["unsaid_are_electrolytic"], answer)));
+        let all = Choice::yes_or_no(["unsaid_are_electrolytic"], ["yes, keep them", "no, set them aside"]);
         // The last words of a row are those of its package or description.
         let text =
             words.iter().rev().find(|word| word.chars().any(char::is_alphabetic) && !word.contains(['"', '.', '=']));
@@ -52,6 +54,44 @@ fn in_range(range: &str, uf: f64) -> bool {
         ">" => uf > limit,
         ">=" => uf >= limit,
         _ => false,
+    }
+}
+
+/// Whether nothing says that the ESR in a board's list is the maker's: no word in its header, and no figure beside it that only data
+/// sheets have. People who list a board write down what they measured.
+pub(super) fn esr_is_open(header: &[String], has: &dyn Fn(Field) -> bool) -> bool {
+    let esr = header.iter().filter(|name| heads_esr(name)).map(|name| name.to_lowercase());
+    let said = esr.into_iter().any(|name| list("of the maker").any(|word| name.contains(word)));
+    let sheets = [Field::Ripple, Field::Endurance, Field::PartNumber, Field::Maker, Field::Series, Field::MeasuredEsr];
+    !said && !sheets.into_iter().any(has)
+}
+
+/// Whether a header is that of the ESR, which nothing says was measured.
+fn heads_esr(name: &str) -> bool {
+    let measured = naming::of_machine(name) || is_of_another(&plain(name));
+    !measured && named(name, Target::Positions).is_some_and(|(of, _)| of == Field::Esr)
+}
+
+/// Asks whose the ESR of a board's list is.
+pub(super) fn whose_esr(questions: &mut Questions, mapping: &Mapping, table: &Table) {
+    let has = |field| mapping.has(field);
+    if has(Field::Esr) || !esr_is_open(&table.header, &has) {
+        return;
+    }
+    let Some(at) = table.header.iter().position(|name| heads_esr(name)) else { return };
+    let name = &table.header[at];
+    for row in table.rows.iter().filter(|row| !is_nothing(&row.cells[at])) {
+        questions.ask(
+            name,
+            "was this ESR measured on the parts, or is it the maker's?",
+            &row.cells[at],
+            row.line,
+            || {
+                [("measured", Field::MeasuredEsr), ("the maker's", Field::Esr)]
+                    .map(|(label, field)| Choice::new(label, Answer::means(name, Some(field))))
+                    .into()
+            },
+        );
     }
 }
 
@@ -129,6 +169,11 @@ pub(super) fn title(
     }
     for note in &table.preamble {
         let found = text::find(&note.text, &Column::default());
+        if let Reading::Ambiguous { options, .. } = &found.endurance
+            && columns.of_field(Field::Endurance).next().is_none()
+        {
+            endurances(questions, parts, options, (note.line, &note.text));
+        }
         let life = found.endurance.value();
         let upper = life.and_then(|life| life.temp_c).or(found.temperature.value().map(|range| range.max_c));
         let of_life = life.map(|life| ("endurance_h", Field::Endurance, endurance::print(&life), life.hours));
@@ -146,6 +191,29 @@ pub(super) fn title(
     }
 }
 
+/// Several endurances are those of cans of different sizes: asked for each diameter of the rows that have none.
+fn endurances(questions: &mut Questions, parts: &[(u64, Part)], lives: &[Endurance], (line, text): (usize, &str)) {
+    let open = parts.iter().filter(|(_, part)| part.can.endurance_h.is_none());
+    let mut diameters: Vec<Option<f64>> = open.map(|(_, part)| part.can.diameter_mm).collect();
+    diameters.sort_by(|a, b| a.partial_cmp(b).unwrap_or(std::cmp::Ordering::Equal));
+    diameters.dedup();
+    let single = diameters.len() == 1;
+    for diameter in diameters {
+        let what = match diameter {
+            Some(mm) if !single => format!("which endurance holds for the cans of {mm} mm?"),
+            _ => "which endurance holds for the rows?".to_owned(),
+        };
+        questions.ask("", &what, text, line, || {
+            let answer = |life: &Endurance| match diameter {
+                Some(mm) if !single => Answer::at(["endurance_h", &mm.to_string()], life.hours),
+                _ => Answer::every_row("endurance_h", life.hours),
+            };
+            let of = |life: &Endurance| Choice::new(endurance::print(life), answer(life));
+            lives.iter().map(of).collect()
+        });
+    }
+}
+
 /// What a data sheet says beside its lists is asked about once: multipliers by frequency, and what its endurance test applied.
 pub(super) fn sheet(questions: &mut Questions, mapping: &Mapping, parts: &[(u64, Part)], table: &Table) {
     let Some((line, _)) = parts.first().filter(|_| table.found.layout == Layout::Printed) else { return };
@@ -154,11 +222,7 @@ pub(super) fn sheet(questions: &mut Questions, mapping: &Mapping, parts: &[(u64,
     let factors = column.and_then(|at| table.rows.iter().find_map(|row| row.cells.get(at).filter(|c| !c.is_empty())));
     if let Some(factors) = factors.filter(|_| mapping.from_sheet.is_none()) {
         let what = "the sheet has a table of ripple multipliers by frequency: does it hold for these parts?";
-        questions.ask("", what, factors, line, || {
-            [(true, "yes"), (false, "no")]
-                .map(|(answer, label)| Choice::new(label, Answer::at(["from_sheet"], answer)))
-                .into()
-        });
+        questions.ask("", what, factors, line, || Choice::yes_or_no(["from_sheet"], ["yes", "no"]));
     }
     let lives: Vec<_> = table
         .preamble

@@ -1,11 +1,14 @@
 //! Figures that stand once for several rows, as data sheets print them: a merged cell beside the rows, or a line of text over them
 //! (`200 V DC, surge 250 V`). Both become cells of every row they hold for, and a note says so.
 
+use std::collections::HashMap;
+
 use super::field::{Field, Target};
 use super::naming::named;
-use super::{shape, words};
+use super::{shape, synonyms, words};
 use crate::domain::style::counted;
 use crate::files::cell::clean::is_nothing;
+use crate::files::cell::unit::Unit;
 use crate::files::cell::{Column, Reading, text};
 use crate::files::table::{Note, Row, Table};
 
@@ -13,6 +16,8 @@ use crate::files::table::{Note, Row, Table};
 const RATED: &str = "Rated voltage (from the lines between the rows)";
 /// The same for surge voltages.
 const SURGE: &str = "Surge voltage (from the lines between the rows)";
+/// Header of the column of titles that may be boards.
+pub(super) const BOARDS: &str = "Board";
 /// Fewest filled cells of a row of figures.
 const ROW_CELLS: usize = 3;
 
@@ -34,7 +39,7 @@ pub(super) fn below_each_other(mut table: Table) -> Table {
     let bases: Vec<String> = table.header.iter().map(|name| base(name)).collect();
     let headless = table.found.header_line.is_none();
     let begins = |at: &usize| match bases.first() {
-        Some(_) if headless => shape::share(&shape::samples(&table, *at), shape::capacitors_in) >= 0.8,
+        Some(_) if headless => shape::numbered(&shape::samples(&table, *at), 0.8),
         Some(first) => bases[*at] == *first,
         None => false,
     };
@@ -49,17 +54,47 @@ pub(super) fn below_each_other(mut table: Table) -> Table {
         return table;
     }
     let rows = std::mem::take(&mut table.rows);
+    // The same capacitors in two of them are those of two boards.
+    let mut seen: HashMap<&str, usize> = HashMap::new();
+    let mut twice = false;
+    for (group, row) in (0..starts.len()).flat_map(|group| rows.iter().map(move |row| (group, row))) {
+        let name = row.cells.get(group * width).map_or("", |cell| cell.trim());
+        twice |= shape::capacitors_in(name) && *seen.entry(name).or_insert(group) != group;
+    }
     for group in 0..starts.len() {
         let part = |row: &Row| {
             let mut cells: Vec<String> = row.cells.iter().skip(group * width).take(width).cloned().collect();
             cells.resize(width, String::new());
             Row { line: row.line, cells }
         };
-        table.rows.extend(rows.iter().map(part).filter(|row| row.cells.iter().any(|cell| !cell.is_empty())));
+        let board = twice.then(|| format!("list {}", group + 1));
+        let filled = rows.iter().map(part).filter(|row| row.cells.iter().any(|cell| !cell.is_empty()));
+        table.rows.extend(filled.map(|mut row| {
+            row.cells.extend(board.clone());
+            row
+        }));
     }
     table.header.truncate(width);
+    table.header.extend(twice.then(|| BOARDS.to_owned()));
     let text = format!("{} side by side are read one below the other", counted(starts.len(), "list", "lists"));
     table.notes.push(Note { line: table.rows.first().map_or(1, |row| row.line), text });
+    table
+}
+
+/// Puts the unit that stands in a column of its own behind the figure: `650` under `Ripple`, `mA` under `Ripple unit`.
+pub(super) fn with_units(mut table: Table) -> Table {
+    let plain: Vec<String> = table.header.iter().map(|name| synonyms::plain(name)).collect();
+    for at in 0..plain.len() {
+        let ending = ["units", "unit", "einheit", "uom"].iter().find_map(|end| plain[at].strip_suffix(end));
+        let of = ending.and_then(|name| plain.iter().position(|of| of == name && !name.is_empty()));
+        let Some(of) = of else { continue };
+        for row in &mut table.rows {
+            let unit = row.cells[at].trim();
+            if Unit::parse(unit).is_some() && shape::is_number(&row.cells[of]) {
+                row.cells[of] = format!("{} {unit}", row.cells[of].trim());
+            }
+        }
+    }
     table
 }
 

@@ -1,7 +1,9 @@
 //! What the columns of a table without header hold, by their places behind the designator.
 
 use super::field::{Field, Target};
+use super::pairs;
 use super::shape::{self, is_capacitance, is_coordinate, is_number, share};
+use crate::files::cell::Column;
 
 /// Why a column of bare figures was taken.
 pub(super) const BARE: &str = "by its place in a table without header; a capacitance in µF";
@@ -36,11 +38,23 @@ pub(super) fn fields(
     if target == Target::Placement || first + 1 >= cells.len() {
         return Vec::new();
     }
-    let bare = |at: usize| all(at, 0.95, &is_number) || share(&cells[at], is_capacitance) >= 0.5;
+    let figures = |at: usize| all(at, 0.95, &is_number);
+    let bare = |at: usize| figures(at) || share(&cells[at], is_capacitance) >= 0.5;
     let free = |field| !known.contains(&Some(field));
-    let capacitance = (free(Field::Value) && bare(first + 1)).then_some((first + 1, Field::Capacitance));
-    let rated = free(Field::RatedV) && all(first + 2, 0.95, &is_number) && bare(first + 1);
-    let voltage = rated.then_some((first + 2, Field::RatedV));
+    // `C1;16;1000`: what the figures can be says which of two columns is the capacitance, else a person has to.
+    let (mut uf, mut volts) = (first + 1, first + 2);
+    if free(Field::Value) && free(Field::RatedV) && figures(uf) && figures(volts) {
+        let pairs: Vec<String> = cells[uf].iter().zip(&cells[volts]).map(|(a, b)| format!("{a}/{b}")).collect();
+        let pairs: Vec<&str> = pairs.iter().map(String::as_str).collect();
+        match pairs::of_column("", &pairs, &Column::dot()).and_then(|pairs| pairs.capacitance_first) {
+            Some(true) => {}
+            Some(false) => std::mem::swap(&mut uf, &mut volts),
+            None => return Vec::new(),
+        }
+    }
+    let capacitance = (free(Field::Value) && bare(uf)).then_some((uf, Field::Capacitance));
+    let rated = free(Field::RatedV) && figures(volts) && bare(uf);
+    let voltage = rated.then_some((volts, Field::RatedV));
     let open = capacitance.into_iter().chain(voltage).filter(|&(at, _)| known[at].is_none());
     open.map(|(at, field)| (at, field, BARE)).collect()
 }

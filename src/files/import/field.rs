@@ -81,6 +81,8 @@ fields! {
     EsrHz: "frequency of the ESR", Some(Kind::Frequency);
     TanDelta: "dissipation factor", Some(Kind::Share);
     Leakage: "leakage current", Some(Kind::Current);
+    MeasuredUf: "capacitance as measured", Some(Kind::Capacitance);
+    MeasuredEsr: "ESR as measured", Some(Kind::Resistance);
     Size: "size", Some(Kind::Length);
     Footprint: "footprint or case", Some(Kind::Length);
     Diameter: "diameter", Some(Kind::Length);
@@ -130,7 +132,7 @@ impl Field {
         use Field::{Description, Designator, Footprint, OwnName, PriceBreaks, Rotation, Side, Stock, Value, X, Y};
         let place = [Designator, X, Y, Rotation, Side].contains(&self);
         match target {
-            Target::Parts => !place && self != Self::Fitted,
+            Target::Parts => !place && ![Self::Fitted, Self::MeasuredUf, Self::MeasuredEsr].contains(&self),
             // Prices of a board's list are those of its other parts.
             Target::Positions => ![PriceBreaks, Stock, OwnName].contains(&self),
             Target::Placement => place || [Value, Footprint, Description].contains(&self),

@@ -134,7 +134,7 @@ impl<'a> Reader<'a> {
             |a: &Tolerance, b: &Tolerance| close(a.minus_pct, b.minus_pct) && close(a.plus_pct, b.plus_pct);
         let found = of.candidates(&[Field::Tolerance], tolerance::read, |f| &f.tolerance);
         let found = settle(&mut of.trouble, Field::Tolerance, &found, same_tolerance, tolerance::print);
-        of.can.tolerance_pct = found.map(|t| t.minus_pct.max(t.plus_pct));
+        of.can.tolerance_pct = found.and_then(|found| of.even(&found));
         of.can.surge_v = of.one(Field::SurgeV, |cell, column| voltage::read(cell, &in_unit(column, Unit::Volt)));
         if of.can.surge_v.is_none() && of.can.rated_v.is_some() {
             let rated = of.cells().find(|(column, _)| column.field == Field::RatedV);
@@ -213,6 +213,8 @@ impl<'a> InRow<'a> {
         let unit = unit.filter(|unit| unit.kind() == Kind::Capacitance);
         let with_unit = |column: &Column| Column { unit: column.unit.or(unit), ..*column };
         let in_pairs = self.pairs(with_unit);
+        let volts_of = self.reader.columns.of_field(Field::RatedV).next();
+        let own_v = volts_of.and_then(|of| pairs::volts(self.row.get(of.at)?, &of.column).value());
         let read = |cell: &str, column: &Column| capacitance::read(cell, &with_unit(column));
         let mut values = self.candidates(&[Field::Capacitance, Field::Value], read, |f| &f.capacitance_uf);
         for candidate in &mut values {
@@ -235,6 +237,11 @@ impl<'a> InRow<'a> {
             }
             if let Some(pair) = in_pairs.iter().find(|pair| pair.column.at == candidate.column.at) {
                 candidate.reading = pair.capacitance_uf.clone();
+                // `100/120uF` beside 25 V: two capacitances.
+                let other = |own: f64| pair.rated_v.clone().value().is_some_and(|volts| !close(volts, own));
+                if pair.cell.ends_with(char::is_alphabetic) && own_v.is_some_and(other) {
+                    candidate.reading = Reading::bad("two figures, of which neither is the voltage beside it");
+                }
             }
         }
         let same = |a: &f64, b: &f64| close(*a, *b);
@@ -273,16 +280,27 @@ impl<'a> InRow<'a> {
         }));
         volts.retain(|of| !in_pairs.iter().any(|pair| pair.column.at == of.column.at));
         // `24 V out` beside a rated voltage: a text that says no capacitance names a lower voltage of the circuit.
-        let own = volts.iter().filter(|of| of.own).find_map(|of| of.reading.clone().value());
         let of_part = |at: usize| {
             self.texts.iter().any(|(column, _, found)| column.at == at && found.capacitance_uf != Reading::Nothing)
         };
+        let own = volts.iter().find(|of| of.own || of_part(of.column.at)).and_then(|of| of.reading.clone().value());
         let lower = |volts: &f64| own.is_some_and(|own| *volts < own);
         volts.retain(|of| of.own || of_part(of.column.at) || !of.reading.clone().value().is_some_and(|v| lower(&v)));
         let of_pair =
             |pair: InPair<'a>| Candidate { column: pair.column, cell: pair.cell, own: true, reading: pair.rated_v };
         volts.extend(in_pairs.into_iter().map(of_pair));
         self.can.rated_v = settle(&mut self.trouble, Field::RatedV, &volts, same, |v| voltage::print(*v));
+    }
+
+    /// The one figure of a tolerance; a part has no field for two that differ, and neither would be right for both.
+    fn even(&mut self, tolerance: &Tolerance) -> Option<f64> {
+        let even = close(tolerance.minus_pct, tolerance.plus_pct);
+        if !even {
+            self.trouble.origins.retain(|(field, _)| *field != Field::Tolerance);
+            let reason = "not the same below and above, and a part has one tolerance for both: it stays unknown";
+            self.trouble.leave(Field::Tolerance, &tolerance::print(tolerance), reason);
+        }
+        even.then_some(tolerance.plus_pct)
     }
 
     /// Tolerance and rated voltage that stand in the header of the capacitances, for rows without their own: `Cap. µF ±20 % (25 V)`.
@@ -292,17 +310,16 @@ impl<'a> InRow<'a> {
         let columns = self.reader.columns;
         let own = |field: Field| columns.of_field(field).next().is_some() || self.trouble.reason(field).is_some();
         let (no_tolerance, no_voltage) = (!own(Field::Tolerance), !own(Field::RatedV));
-        let can = &mut self.can;
         for column in columns.used.iter().filter(|c| matches!(c.field, Field::Capacitance | Field::Value)) {
             if !column.header.contains(|c: char| c.is_ascii_digit()) {
                 continue;
             }
             let found = text::find(&column.header, &Column { unit: None, ..column.column });
-            if let (None, true, Reading::Value(read)) = (can.tolerance_pct, no_tolerance, &found.tolerance) {
-                can.tolerance_pct = Some(read.minus_pct.max(read.plus_pct));
+            if let (None, true, Reading::Value(read)) = (self.can.tolerance_pct, no_tolerance, &found.tolerance) {
+                self.can.tolerance_pct = self.even(read);
             }
-            if let (None, true, Reading::Value(volts)) = (can.rated_v, no_voltage, &found.rated_v) {
-                can.rated_v = Some(*volts).filter(|volts| *volts >= RATED_LEAST_V);
+            if let (None, true, Reading::Value(volts)) = (self.can.rated_v, no_voltage, &found.rated_v) {
+                self.can.rated_v = Some(*volts).filter(|volts| *volts >= RATED_LEAST_V);
             }
         }
     }
@@ -343,11 +360,11 @@ impl<'a> InRow<'a> {
 
     /// What texts say was measured on the part.
     fn measured(&mut self) -> Option<Measured> {
-        let uf = self.candidates(&[], |_, _| Reading::Nothing, |found| &found.measured_uf);
+        let uf = self.candidates(&[Field::MeasuredUf], capacitance::read, |found| &found.measured_uf);
         let same = |a: &f64, b: &f64| close(*a, *b);
-        let uf = settle(&mut self.trouble, Field::Capacitance, &uf, same, |v| capacitance::print(*v));
-        let esr = self.candidates(&[], |_, _| Reading::Nothing, |found| &found.measured_esr);
-        let esr = settle(&mut self.trouble, Field::Esr, &esr, PartialEq::eq, esr::print);
+        let uf = settle(&mut self.trouble, Field::MeasuredUf, &uf, same, |v| capacitance::print(*v));
+        let esr = self.candidates(&[Field::MeasuredEsr], esr::read, |found| &found.measured_esr);
+        let esr = settle(&mut self.trouble, Field::MeasuredEsr, &esr, PartialEq::eq, esr::print);
         (uf.is_some() || esr.is_some()).then(|| Measured {
             capacitance_uf: uf,
             esr_mohm: esr.map(|esr| esr.esr_mohm),

@@ -4,7 +4,7 @@
 use std::collections::HashMap;
 
 use super::belonging::{technology_of, titled};
-use super::blocks::voltages_of_heading;
+use super::blocks::{BOARDS, voltages_of_heading};
 use super::field::{Field, Target};
 use super::naming::named;
 use super::propose::detect;
@@ -20,9 +20,6 @@ const SAYS: [(Field, &str); 4] = [
     (Field::Series, "Series (from the headings)"),
     (Field::Type, "Type (from the headings)"),
 ];
-
-/// The column of titles that may be boards.
-const BOARDS: &str = "Board";
 
 /// Level of a line without heading marks: below all headings.
 const PLAIN: usize = 9;
@@ -66,7 +63,10 @@ pub(super) fn spread(tables: &mut [Table]) {
 /// boards is then asked.
 pub(super) fn boards(mut table: Table) -> Table {
     let is_designator = |name: &String| named(name, Target::Positions).is_some_and(|(of, _)| of == Field::Designator);
-    let Some(at) = table.header.iter().position(is_designator) else { return table };
+    let headless = table.found.header_line.is_none();
+    let named_in = |at: &usize| shape::numbered(&shape::samples(&table, *at), 0.6);
+    let by_cells = || (0..table.header.len()).find(named_in).filter(|_| headless);
+    let Some(at) = table.header.iter().position(is_designator).or_else(by_cells) else { return table };
     if table.header.iter().any(|name| heads_boards(name)) {
         return table;
     }
@@ -77,7 +77,7 @@ pub(super) fn boards(mut table: Table) -> Table {
     let mut twice = false;
     let mut of_rows = Vec::with_capacity(table.rows.len());
     for row in &table.rows {
-        if let Some(text) = shape::title(&row.cells) {
+        if let Some(text) = shape::title(&row.cells).or_else(|| assembly(&row.cells, at)) {
             if kind(&[text]) == Kind::Unsaid {
                 text.clone_into(&mut title);
             }
@@ -91,10 +91,18 @@ pub(super) fn boards(mut table: Table) -> Table {
     if twice {
         table.header.push(BOARDS.to_owned());
         for (row, title) in table.rows.iter_mut().zip(of_rows) {
-            row.cells.push(if shape::is_remark(&row.cells) { String::new() } else { title });
+            let is_title = shape::is_remark(&row.cells) || assembly(&row.cells, at).is_some();
+            row.cells.push(if is_title { String::new() } else { title });
         }
     }
     table
+}
+
+/// The text of a row that names an assembly and no part of it: `1 | 900-110 | PCB ASSY POWER | 1 |`.
+fn assembly(cells: &[String], designators: usize) -> Option<&str> {
+    let names_board = |cell: &&String| cell.split(|c: char| !c.is_alphanumeric()).any(heads_boards);
+    let blank = cells.get(designators).is_none_or(|cell| cell.trim().is_empty());
+    cells.iter().filter(|_| blank).find(names_board).map(|cell| cell.trim())
 }
 
 fn fields(table: &Table) -> impl Iterator<Item = Field> {
@@ -165,29 +173,5 @@ fn series(text: &str) -> Option<String> {
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-
-    // Hand-made headings.
-    #[test]
-    fn a_heading_names_its_series() {
-        for text in ["Series QX", "QX series, 105 °C", "Baureihe: QX", "QX Series (low impedance)"] {
-            assert_eq!(series(text).as_deref(), Some("QX"), "{text}");
-        }
-        for text in ["All series", "Series resistance", "A new series of capacitors"] {
-            assert_eq!(series(text).filter(|name| name != "A"), None, "{text}");
-        }
-    }
-
-    #[test]
-    fn a_higher_heading_ends_what_lower_ones_said() {
-        let mut holds = Default::default();
-        for line in ["# Series QX", "## 25 V"] {
-            take(line, &mut holds);
-        }
-        assert_eq!(holds[0].clone().map(|(_, text)| text).as_deref(), Some("25 V"));
-        take("# Series KY", &mut holds);
-        assert_eq!(holds[0], None);
-        assert_eq!(holds[2].clone().map(|(_, text)| text).as_deref(), Some("KY"));
-    }
-}
+#[path = "../../../tests/within/import_headings.rs"]
+mod tests;

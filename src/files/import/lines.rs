@@ -54,6 +54,7 @@ pub(super) fn split(mut table: Table) -> Table {
     }
     let mut lines: Vec<(usize, String)> = table.rows.iter().map(|row| (row.line, whole(&row.cells))).collect();
     if head.is_some() && named && !head_is_line || !is_of_lines(&table, &lines) {
+        part_single_cells(&mut table);
         return table;
     }
     // What a table has before and behind its rows may be lines of the list.
@@ -85,6 +86,16 @@ pub(super) fn split(mut table: Table) -> Table {
     );
     table.notes.push(Note { line: table.rows.first().map_or(1, |row| row.line), text });
     table
+}
+
+/// Takes rows of a table without header apart that fill nothing but the first cell: `C5-C8 (4 off) 470uF 35V`.
+fn part_single_cells(table: &mut Table) {
+    let headless = table.found.header_line.is_none() && table.header.len() > 1;
+    for row in table.rows.iter_mut().filter(|row| headless && row.cells[1..].iter().all(String::is_empty)) {
+        if let Some(Said { names, text, .. }) = taken_apart(&row.cells[0]).filter(|said| told(&said.text)) {
+            (row.cells[0], row.cells[1]) = (names, text);
+        }
+    }
 }
 
 /// Whether designators and values stand in cells of their own in nearly every row, whatever heads them.
@@ -131,8 +142,8 @@ fn is_same(cell: &str, names: &str) -> bool {
 
 /// Whether a text says a capacitance, or a pair such as `470/40`.
 fn told(text: &str) -> bool {
-    matches!(text::find(text, &Column::default()).capacitance_uf, Reading::Value(_))
-        || text.split_whitespace().any(pairs::is_pair)
+    let found = text::find(text, &Column::default()).capacitance_uf;
+    matches!(found, Reading::Value(_) | Reading::Ambiguous { .. }) || text.split_whitespace().any(pairs::is_pair)
 }
 
 /// A line of a list taken apart.
@@ -240,10 +251,12 @@ fn more_names<'a>(name: &str, rest: &'a str) -> (String, &'a str) {
     loop {
         let next = rest.trim_start();
         let (word, behind) = next.split_once(' ').unwrap_or((next, ""));
-        let range = designators::RANGES.contains(&word).then_some(("..", behind));
+        let range = designators::is_range(word).then_some(("..", behind));
         let signed = ["&", "+"].iter().find_map(|sign| Some((", ", next.strip_prefix(sign)?)));
-        let spoken = ["and", "und", "et", "y", "e", "en", "i", "и"].contains(&word).then_some((", ", behind));
-        let (joint, next) = range.or(signed).or(spoken).map_or(("", next), |(joint, next)| (joint, next.trim_start()));
+        let spoken = designators::is_and(word).then_some((", ", behind));
+        let open = (word == "a").then_some((" a ", behind));
+        let (joint, next) =
+            range.or(signed).or(spoken).or(open).map_or(("", next), |(joint, next)| (joint, next.trim_start()));
         let end = next.find([' ', ':', ',', ';', '\t', '=']).unwrap_or(next.len());
         let (word, behind) = next.split_at(end);
         let listed = !joint.is_empty() || names.ends_with([',', ';']);

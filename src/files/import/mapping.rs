@@ -46,6 +46,8 @@ pub struct ColumnMeaning {
     pub temp_c: Option<f64>,
     /// Decimal mark of the column, where it is not that of the file.
     pub decimal: Option<Decimal>,
+    /// Whether a blank cell repeats the one above, as from a merged cell; absent = asked where it matters.
+    pub repeats: Option<bool>,
 }
 
 /// Values for every row of the file that does not say them itself.
@@ -108,6 +110,9 @@ pub struct Mapping {
     pub voltage_codes: Option<bool>,
     /// Whether M and G are microfarad and millifarad, as in old Czech lists; absent = asked.
     pub czech_letters: Option<bool>,
+    /// Endurance of the cans of a diameter, h, for rows that do not say it: `"6.3": 2000`.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub endurance_h: BTreeMap<String, f64>,
     /// What cells mean that can be read in several ways, by column and cell: `"Voltage": {"25/50 V": "25 V"}`.
     #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
     pub cells: BTreeMap<String, BTreeMap<String, String>>,
@@ -226,7 +231,11 @@ impl Mapping {
                 bad.then(|| format!("columns.{name}.hz: expected a frequency above 0"))
             })
         };
-        every.or_else(column)
+        let life = || {
+            let bad = self.endurance_h.iter().find(|(_, hours)| !(**hours > 0.0 && hours.is_finite()))?;
+            Some(format!("endurance_h.{}: expected hours above 0", bad.0))
+        };
+        every.or_else(column).or_else(life)
     }
 }
 

@@ -6,6 +6,7 @@
 
 use super::field::{Field, Target};
 use super::naming::named;
+use super::pairs::VOLTAGES;
 use super::shape::{is_number, share};
 use crate::files::cell::clean::is_nothing;
 use crate::files::cell::header::hints;
@@ -25,11 +26,10 @@ const MOST_ROWS: usize = 200_000;
 /// Most figures in a cell that are told apart.
 const MOST_PIECES: usize = 4;
 
-/// Rated voltages that exist, V (IEC 60384-4 and common practice): bare figures over columns are voltages when all are among them.
-const VOLTAGES: [f64; 30] = [
-    2.0, 2.5, 4.0, 6.3, 7.5, 10.0, 12.0, 12.5, 16.0, 20.0, 25.0, 35.0, 40.0, 50.0, 63.0, 80.0, 100.0, 125.0, 160.0,
-    180.0, 200.0, 220.0, 250.0, 315.0, 350.0, 385.0, 400.0, 420.0, 450.0, 500.0,
-];
+/// Whether bare figures over columns are voltages when all are such; 220 alone is a capacitance.
+fn is_rated(volts: f64) -> bool {
+    VOLTAGES.contains(&volts) || [2.0, 220.0].contains(&volts)
+}
 
 /// A column that stands under a figure of the axis.
 struct Under {
@@ -165,7 +165,7 @@ fn rows_of(table: &Table, before: &[usize], axis: &[Under]) -> Option<(Rows, usi
         [first, others @ ..] if others.iter().all(|other| other == first) => Some(*first),
         _ => return None,
     };
-    let all_voltages = axis.iter().all(|column| VOLTAGES.contains(&column.value));
+    let all_voltages = axis.iter().all(|column| is_rated(column.value));
     let corner = table.header[before[0]].to_lowercase();
     let corner_both = {
         let words: Vec<&str> = corner.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).collect();
@@ -220,7 +220,7 @@ fn rows_of(table: &Table, before: &[usize], axis: &[Under]) -> Option<(Rows, usi
 /// A figure that capacitors are rated at.
 fn is_voltage(cell: &str) -> bool {
     let bare = cell.trim_end_matches(['V', 'v', ' ']).replace(',', ".");
-    bare.parse().is_ok_and(|volts: f64| VOLTAGES.contains(&volts))
+    bare.parse().is_ok_and(is_rated)
 }
 
 fn is_capacitance_or_number(cell: &str) -> bool {

@@ -2,9 +2,11 @@
 
 use super::field::{Field, Target};
 use super::synonyms::{self, plain};
+use super::words::{heads_boards, list};
 use crate::domain::{Can, schema};
 use crate::files::cell::header::hints;
 use crate::files::cell::price;
+use crate::files::cell::text;
 use crate::files::cell::unit::{Kind, Unit};
 use crate::files::datasheet::FROM_SHEET;
 
@@ -41,9 +43,14 @@ pub(super) fn named(header: &str, target: Target) -> Option<(Field, Confidence)>
         return Some((end.unwrap_or(field), confidence));
     }
     // `L [h]` beside `L [mm]`: a length in hours is a life; `Rating (V)` is no capacitance.
-    let kinds: Vec<Kind> = hints(header).units.into_iter().map(Unit::kind).collect();
+    let mut kinds: Vec<Kind> = hints(header).units.into_iter().map(Unit::kind).collect();
+    let last = header.split_whitespace().last().filter(|last| kinds.is_empty() && *last == "V");
+    kinds.extend(last.and_then(Unit::parse).map(Unit::kind));
     let by_unit = match (field.kind(), kinds.as_slice()) {
+        // `D 120Hz` of a bridge.
+        (Some(Kind::Length), _) if field == Field::Diameter && hints(header).hz.is_some() => Some(Field::TanDelta),
         (Some(Kind::Length), [Kind::Time]) => Some(Field::Endurance),
+        (Some(Kind::Current), [Kind::Voltage]) => return None,
         (Some(Kind::Capacitance), [Kind::Voltage]) => Some(Field::RatedV),
         _ => None,
     };
@@ -78,6 +85,25 @@ fn dimension_of(header: &str) -> Option<Field> {
     }
 }
 
+/// `Unit 1 ESR` beside `Unit 2 ESR`: what was measured on each of several machines.
+pub(super) fn of_machine(header: &str) -> bool {
+    let mut words = header.split_whitespace();
+    words.next().is_some_and(heads_boards)
+        && words.next().is_some_and(|word| word.bytes().all(|c| c.is_ascii_digit()))
+        && words.next().is_some()
+}
+
+/// `Measured uF`, `ESR gemessen`: the field of what was measured on the part, where the rest of the name is one.
+pub(super) fn measured(header: &str) -> Option<Field> {
+    let words: Vec<&str> = header.split_whitespace().filter(|word| !text::is_measured(word)).collect();
+    let rest = words.join(" ");
+    match named(&rest, Target::Positions).filter(|_| rest.len() < header.trim().len())?.0 {
+        Field::Capacitance | Field::Value => Some(Field::MeasuredUf),
+        Field::Esr => Some(Field::MeasuredEsr),
+        _ => None,
+    }
+}
+
 fn named_whole(header: &str, target: Target) -> Option<(Field, Confidence)> {
     let name = plain(header);
     if header == FROM_SHEET {
@@ -107,6 +133,13 @@ fn named_whole(header: &str, target: Target) -> Option<(Field, Confidence)> {
         without_unit(header).rsplit_once(' ').filter(|(_, last)| matches!(*last, "L" | "H" | "D" | "ØD" | "P" | "F"));
     if let Some((name, _)) = lettered
         && let Some(field) = synonyms::whole(&plain(name), target).filter(|field| field.kind() == Some(Kind::Length))
+    {
+        return Some((field, Confidence::Likely));
+    }
+    // `Marked uF`, `Original voltage`: what stands on the part.
+    let printed = |first: &str| list("printed on the part").any(|word| word == first.to_lowercase());
+    if let Some((_, rest)) = header.split_once(' ').filter(|(first, _)| printed(first))
+        && let Some((field, _)) = named_whole(rest, target).filter(|(field, _)| field.kind().is_some())
     {
         return Some((field, Confidence::Likely));
     }
@@ -165,7 +198,12 @@ fn by_unit(header: &str, target: Target) -> Option<Field> {
     if priced && (!words.is_empty() || signs.iter().any(|sign| header.contains(sign))) {
         return Some(Field::Price).filter(|field| field.serves(target));
     }
-    if words.is_empty() || !words.iter().all(|word| filler(word) || Unit::parse(word).is_some() || *word == "℃") {
+    // `Min` beside `Max` or a price is no time, and a year one of manufacture.
+    let one_bound = words.len() == 1 && matches!(words[0].to_lowercase().as_str(), "min" | "mins" | "year" | "years");
+    if one_bound
+        || words.is_empty()
+        || !words.iter().all(|word| filler(word) || Unit::parse(word).is_some() || *word == "℃")
+    {
         return None;
     }
     // The units of the conditions stand behind a number; hints leave those out.

@@ -6,7 +6,7 @@ use crate::files::cell::{Column, Reading, capacitance, number, text, voltage};
 
 /// Rated voltages of catalogues old and new, in V (R5 and R10 series with the usual roundings; from memory). 22, 33, 47 and the like
 /// are capacitances only.
-const VOLTAGES: [f64; 40] = [
+pub(super) const VOLTAGES: [f64; 40] = [
     2.5, 4.0, 6.0, 6.3, 7.5, 10.0, 12.0, 12.5, 15.0, 16.0, 20.0, 25.0, 30.0, 35.0, 40.0, 50.0, 63.0, 64.0, 70.0, 75.0,
     80.0, 100.0, 125.0, 150.0, 160.0, 180.0, 200.0, 250.0, 300.0, 315.0, 350.0, 375.0, 385.0, 400.0, 420.0, 450.0,
     475.0, 500.0, 550.0, 600.0,
@@ -151,38 +151,5 @@ pub(super) fn volts(half: &str, column: &Column) -> Reading<f64> {
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-
-    fn order(header: &str, cells: &[&str]) -> Option<bool> {
-        of_column(header, cells, &Column::dot()).unwrap().capacitance_first
-    }
-
-    // Hand-made columns.
-    #[test]
-    fn header_other_rows_or_the_series_of_values_prove_the_order() {
-        assert_eq!(order("µF/V", &["100/100"]), Some(true));
-        assert_eq!(order("V / µF", &["100/100"]), Some(false));
-        assert_eq!(order("Value", &["100/100", "470/35V"]), Some(true));
-        assert_eq!(order("Value", &["2200/25", "100/63"]), Some(true));
-        assert_eq!(order("Value", &["25/2200", "63/100"]), Some(false));
-        assert_eq!(order("Value", &["100/63"]), Some(true));
-    }
-
-    #[test]
-    fn without_a_proof_the_order_stays_open() {
-        assert_eq!(order("Value", &["100/10"]), None);
-        assert_eq!(order("Value", &["50/25", "16/350"]), None);
-        assert_eq!(order("Cap (µF)", &["100/220"]), None);
-        assert_eq!(of_column("Value", &["100uF", "1k"], &Column::dot()), None);
-    }
-
-    #[test]
-    fn the_unit_comes_from_header_or_other_pairs_only() {
-        let unit = |header, cells: &[&str]| of_column(header, cells, &Column::dot()).unwrap().unit;
-        assert_eq!(unit("µF/V", &["470/35"]), Some(Unit::Microfarad));
-        assert_eq!(unit("Value", &["2200uF/25V", "470/35"]), Some(Unit::Microfarad));
-        assert_eq!(unit("Value", &["470/35"]), None);
-        assert_eq!(unit("Value", &["2200uF/25V", "100nF/50V", "470/35"]), None);
-    }
-}
+#[path = "../../../tests/within/import_pairs.rs"]
+mod tests;

@@ -63,7 +63,7 @@ pub fn parts(table: &Table, mapping: &Mapping, file: &Path, goes_on: &dyn Fn(usi
     if columns.used.is_empty() {
         import.rows.report.notes.push("no column is used: none of the headers is known".to_owned());
     }
-    rows::each(table, goes_on, |row| import.row(row))?;
+    rows::each(table, mapping, goes_on, |row| import.row(row))?;
     let questions = &mut import.rows.questions;
     asking::title(questions, &columns, mapping, &import.parts, table);
     trade::ask_quantity(questions, &columns, table);
@@ -127,27 +127,30 @@ impl Import<'_> {
             Some(technology) => Belonging::Keep { technology: Some(technology), remark: None },
             None => self.rows.belonging(&[], &words, &figures),
         };
-        let report = &mut self.rows.report;
         let (technology, remark) = match belongs {
             Belonging::Keep { technology, remark } => (technology, remark),
-            Belonging::Aside { group, reason } => return report.put_aside(line, &shown(cells), group, &reason),
+            Belonging::Aside { group, reason } => {
+                return self.rows.report.put_aside(line, &shown(cells), group, &reason);
+            }
             Belonging::Ask if says_nothing(self.rows.columns, cells, &figures) => {
                 let why = "neither part number nor capacitance nor voltage: a total or a remark";
-                return report.put_aside(line, &shown(cells), REMARK, why);
+                return self.rows.report.put_aside(line, &shown(cells), REMARK, why);
             }
             Belonging::Ask
                 if figures.can.capacitance_uf.is_none()
                     && figures.trouble.open.is_empty()
                     && figures.trouble.contradictions.is_empty() =>
             {
+                self.rows.lacks(&figures.can, line);
                 let why = "no capacitance in any column, and nothing says what the row is";
-                return report.refuse(line, Field::Capacitance.label(), &shown(cells), why);
+                return self.rows.report.refuse(line, Field::Capacitance.label(), &shown(cells), why);
             }
             Belonging::Ask => return self.rows.ask_kind(cells, &words, figures.trouble, line),
         };
         let mut part = self.part(cells, &words, technology, &mut figures, line);
         figures.trouble.drop_impossible(CAN_NUMBERS, part.can.numbers_mut());
         figures.trouble.drop_impossible(TRADE_NUMBERS, part.trade.numbers_mut());
+        self.rows.lacks(&part.can, line);
         if let Some((field, cell, reason)) = self.unusable(&part, &figures, line) {
             let cell = if cell.is_empty() { shown(cells) } else { cell };
             self.rows.list(figures.trouble, line, false);
@@ -204,6 +207,8 @@ impl Import<'_> {
         }
         let factors = columns.text(cells, Field::FreqFactors).and_then(|pairs| pairs.parse().ok());
         part.can.ripple_freq_factors = part.can.ripple_freq_factors.or(factors);
+        let of_diameter = part.can.diameter_mm.and_then(|mm| self.rows.mapping.endurance_h.get(&mm.to_string()));
+        part.can.endurance_h = part.can.endurance_h.or(of_diameter.copied());
         complete(&mut part, every_row);
         self.rows.by_number(&part.part_number, &mut part.can, &mut figures.trouble);
         // Ripple is rated at or below the upper category temperature (IEC 60384-4), so this never promises too much. A rating at

@@ -3,6 +3,7 @@
 use std::collections::HashMap;
 use std::path::Path;
 
+use super::answer::Answer;
 use super::asking;
 use super::belonging::{Belonging, FileSays, titled};
 use super::columns::Columns;
@@ -15,9 +16,10 @@ use super::mapping::Mapping;
 use super::others;
 use super::part_number;
 use super::propose::is_counter;
-use super::report::{Contradiction, Report};
+use super::report::{Choice, Report};
 use super::rows::{self, NO_SIZE, Rows, shown};
 use super::settle::Trouble;
+use super::shape::{is_capacitance, is_voltage};
 use super::words;
 use crate::domain::style::counted;
 use crate::domain::{CAN_NUMBERS, Original, OtherKind, OtherPart, Position, Role};
@@ -30,6 +32,9 @@ use crate::files::table::{Row, Table};
 const FILM: &str = "film";
 /// Most positions taken from one row without designators.
 const MOST_UNNAMED: usize = 500;
+
+/// What stands between the first and the last of a range in Italian and Spanish, between two in Czech and Polish.
+const TO_OR_AND: &str = "a";
 
 /// Remark on positions that a list only counts.
 const BY_COUNT: &str = "the list counts its rows: they are named C1, C2 and so on by these numbers";
@@ -75,7 +80,8 @@ pub fn positions(
         no_voltage: 0,
         no_value: 0,
     };
-    rows::each(table, goes_on, |row| import.row(row))?;
+    rows::each(table, mapping, goes_on, |row| import.row(row))?;
+    asking::whose_esr(&mut import.rows.questions, mapping, table);
     Some(import.finish())
 }
 
@@ -136,6 +142,9 @@ impl Import<'_> {
             .map(|cell| cell.trim())
             .find(|cell| !cell.is_empty());
         let mut found = cell.map(|cell| designators::read(cell, quantity)).unwrap_or_default();
+        if let Some(cell) = cell.filter(|_| found.unclear == [TO_OR_AND]) {
+            found = self.to_or_and(cell, quantity, line).unwrap_or(found);
+        }
         let counted = columns.of_field(Field::Designator).any(|column| is_counter(&column.header));
         for name in found.refs.iter_mut().filter(|name| counted && name.bytes().all(|c| c.is_ascii_digit())) {
             name.insert(0, 'C');
@@ -198,16 +207,12 @@ impl Import<'_> {
             .filter(|(column, _)| matches!(column.field, Field::Value | Field::Description));
         let several = valued.find_map(|(_, cell)| Some((words::times(cell)?, cell)));
         if let Some((times, cell)) = several.filter(|(times, _)| *times != found.count()) {
-            self.rows.report.contradict(Contradiction {
-                line: line as u64,
-                field: "count against designators".to_owned(),
-                first: format!("{times} capacitors or sections ({cell})"),
-                second: format!("{} designators", found.count()),
-                done: "each designator is one of them".to_owned(),
-            });
+            let told = [format!("{times} capacitors or sections ({cell})"), format!("{} designators", found.count())];
+            self.rows.report.differ(line, "count against designators", told, "each designator is one of them");
         }
         self.no_voltage += usize::from(can.rated_v.is_none());
         self.no_value += usize::from(can.capacitance_uf.is_none());
+        self.rows.lacks(&can, line);
         self.rows.remark(remark);
         self.rows.remark(figures.sizeless.then_some(NO_SIZE));
         let read_from = figures.trouble.origin(&self.rows.report.file, line);
@@ -239,6 +244,27 @@ impl Import<'_> {
         }
     }
 
+    /// `C1 a C4` where the row's count says whether it is a range; else that is asked.
+    fn to_or_and(&mut self, cell: &str, quantity: Option<usize>, line: usize) -> Option<Designators> {
+        let spelled = ["..", ","].map(|joint| {
+            let words = cell.split_whitespace().map(|word| if word == TO_OR_AND { joint } else { word });
+            words.collect::<Vec<_>>().join(" ")
+        });
+        let meant = spelled.iter().map(|text| (designators::read(text, None), text));
+        let meant: Vec<(Designators, &String)> = meant.collect();
+        let same = meant[0].0.refs == meant[1].0.refs;
+        if let Some(at) = meant.iter().position(|(of, _)| same || Some(of.count()) == quantity) {
+            return meant.into_iter().nth(at).map(|(of, _)| of);
+        }
+        let column = self.rows.columns.of_field(Field::Designator).next()?.header.clone();
+        let what = "is what stands around `a` the first and the last of a range?";
+        self.rows.questions.ask(&column, what, cell, line, || {
+            let answer = |text: &String| Answer::at(["cells", &column, cell], text.as_str());
+            meant.iter().map(|(of, text)| Choice::new(of.refs.join(", "), answer(text))).collect()
+        });
+        None
+    }
+
     /// Takes a row in as other parts where their kind is wanted; counts them in any case.
     fn other(
         &mut self,
@@ -267,13 +293,8 @@ impl Import<'_> {
     fn count(&mut self, found: &Designators, quantity: Option<usize>, line: usize, cell: &str) {
         let marked = found.refs.is_empty() && found.unnumbered == 1;
         let Some(quantity) = quantity.filter(|&n| found.count() > 0 && n != found.count() && !marked) else { return };
-        self.rows.report.contradict(Contradiction {
-            line: line as u64,
-            field: "quantity against designators".to_owned(),
-            first: format!("quantity {quantity}"),
-            second: format!("{} designators ({cell})", found.count()),
-            done: "the designators are used".to_owned(),
-        });
+        let told = [format!("quantity {quantity}"), format!("{} designators ({cell})", found.count())];
+        self.rows.report.differ(line, "quantity against designators", told, "the designators are used");
     }
 
     /// What stands on the part, as far as the file says.
@@ -326,6 +347,12 @@ impl Import<'_> {
             None => words::heads_boards(header),
         };
         let at = self.rows.header.iter().position(|header| is_named(&header))?;
+        // A value is no board's name, whatever stands over it.
+        let valued =
+            self.rows.mapping.boards.is_none() && (is_voltage(cells.get(at)?) || is_capacitance(cells.get(at)?));
+        if valued {
+            return None;
+        }
         Some((self.rows.header[at].as_str(), cells.get(at)?.trim()))
     }
 

@@ -1,5 +1,6 @@
 //! Which column holds what: proposed from header names, checked against the cells, for a person to confirm or correct.
 
+use super::asking;
 use super::by_place;
 use super::field::{Field, Target};
 use super::fitted;
@@ -66,6 +67,12 @@ pub fn propose(table: &Table, target: Target) -> Proposal {
     bases(&mut columns);
     by_cells(&mut columns, &cells, target, table.found.header_line.is_none());
     let fields: Vec<Option<Field>> = columns.iter().map(|column| column.field).collect();
+    if target == Target::Positions && asking::esr_is_open(&table.header, &|field| fields.contains(&Some(field))) {
+        let open = |of: &&mut ProposedColumn| matches!(of.field, Some(Field::Esr | Field::TanDelta));
+        for column in columns.iter_mut().filter(open) {
+            (column.field, column.why) = (None, "the maker's, or measured on the part: nothing says which".to_owned());
+        }
+    }
     if let Some(at) = counted(table, &fields).filter(|_| target == Target::Positions) {
         columns[at].field = Some(Field::Designator);
         columns[at].confidence = Confidence::Guess;
@@ -107,11 +114,13 @@ pub fn detect(table: &Table) -> Target {
         [Field::Ripple, Field::Esr, Field::Endurance, Field::TanDelta].into_iter().any(|f| has(&positions, f));
     let of_parts = figures || has(&fields(Target::Parts), Field::Stock);
     let told = || {
-        let values = (0..positions.len()).filter(|&at| positions[at] == Some(Field::Value));
-        values.into_iter().any(|at| share(&samples(table, at), tells_capacitance) >= 0.8)
+        let texts = |field| positions.iter().enumerate().filter(move |(_, of)| **of == Some(field)).map(|(at, _)| at);
+        let described = |at| share(&samples(table, at), |cell| pairs::in_text(cell).is_some()) >= 0.8;
+        texts(Field::Value).any(|at| share(&samples(table, at), tells_capacitance) >= 0.8)
+            || texts(Field::Description).any(|at| share(&samples(table, at), tells_capacitance) >= 0.8 || described(at))
     };
     let numbered = !of_parts && !is_counter(&table.header[at]) && bare_numbers(&cells);
-    let of_parts = !numbered && (valued || value && (of_parts || told()));
+    let of_parts = !numbered && (valued || value && of_parts || told());
     if !cells.is_empty() && of_parts && !is_counter(&table.header[at]) && !cells.iter().any(|cell| capacitors_in(cell))
     {
         return Target::Parts;
@@ -213,15 +222,22 @@ fn by_habit(header: &str, cells: &[&str], target: Target) -> Option<(Option<Fiel
     if codes && matches!(named(header, target), None | Some((Field::PartNumber | Field::RatedV, _))) {
         return Some((Some(Field::RatedV), Confidence::Guess, "filled with codes of voltages"));
     }
+    // The hours of a board's list may be those it has run.
+    let hours = ["hours", "hrs", "stunden", "ore", "heures", "h"].contains(&plain(header).as_str());
+    if hours && target == Target::Positions && named(header, target).is_some_and(|(of, _)| of == Field::Endurance) {
+        return Some((None, Confidence::Likely, "hours of what, it does not say"));
+    }
     if decoy {
         return Some((None, Confidence::Sure, "a code, a copy or a second coordinate, not the figure itself"));
     }
-    // `Unit 1 ESR` beside `Unit 2 ESR`: what was measured on each of several machines.
-    let mut words_of = header.split_whitespace();
-    let of_unit = words_of.next().is_some_and(words::heads_boards)
-        && words_of.next().is_some_and(|word| word.bytes().all(|c| c.is_ascii_digit()))
-        && words_of.next().is_some();
-    let another = of_unit || synonyms::is_of_another(&plain(header));
+    // A bare figure without a unit in the header would be one more question about what only a bench needs.
+    let united =
+        header.split(|c: char| !c.is_alphanumeric() && c != 'Ω' && c != 'µ').any(|word| Unit::parse(word).is_some())
+            || cells.iter().any(|cell| cell.ends_with(char::is_alphabetic));
+    if let Some(field) = naming::measured(header).filter(|field| united && field.serves(target)) {
+        return Some((Some(field), Confidence::Likely, "measured on the part at this position"));
+    }
+    let another = naming::of_machine(header) || synonyms::is_of_another(&plain(header));
     another.then_some((None, Confidence::Likely, "a measured or a new figure, not that of the part as it was"))
 }
 
@@ -389,7 +405,9 @@ fn by_cells(columns: &mut [ProposedColumn], cells: &[Vec<&str>], target: Target,
         });
         // Customers' notes name a position here and there; a list names one in nearly every row.
         let enough = if field == Field::Designator { rows.div_ceil(2) } else { 1 };
-        let best = open.filter(|&at| share(&cells[at], fits) >= 0.8 && cells[at].len() >= enough).min();
+        // Without a header the titles of a list stand among its designators.
+        let least = if headless && field == Field::Designator { 0.6 } else { 0.8 };
+        let best = open.filter(|&at| share(&cells[at], fits) >= least && cells[at].len() >= enough).min();
         if let Some(at) = best {
             columns[at].field = Some(field);
             columns[at].confidence = Confidence::Guess;
@@ -439,7 +457,9 @@ fn by_cells(columns: &mut [ProposedColumn], cells: &[Vec<&str>], target: Target,
             (column.field, column.confidence, column.why) = (Some(field), Confidence::Guess, why.into());
         }
         // What stands behind the figures may say what kind they are.
-        let texts = columns.iter_mut().zip(cells).filter(|(column, _)| column.field.is_none() && column.why == UNKNOWN);
+        let texts = columns.iter_mut().zip(cells).filter(|(column, _)| {
+            column.field.is_none() && column.why == UNKNOWN && !words::heads_boards(&column.header)
+        });
         for (column, _) in texts.filter(|(_, cells)| share(cells, |cell| !is_number(cell)) >= 0.5) {
             if Field::Description.serves(target) {
                 column.field = Some(Field::Description);

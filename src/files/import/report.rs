@@ -24,6 +24,10 @@ impl Choice {
         Self { label: label.into(), answer }
     }
 
+    pub(super) fn yes_or_no<const N: usize>(path: [&str; N], [yes, no]: [&str; 2]) -> Vec<Self> {
+        [(true, yes), (false, no)].map(|(is, label)| Self::new(label, Answer::at(path, is))).into()
+    }
+
     pub(super) fn yes(answer: Answer) -> Vec<Self> {
         vec![Self::new("yes", answer)]
     }
@@ -163,6 +167,12 @@ impl Report {
         let reason = format!("contradiction: {} against {}; {}", found.first, found.second, found.done);
         self.list(usize::try_from(found.line).unwrap_or_default(), &found.field, &found.first, reason);
         self.contradictions.push(found);
+    }
+
+    /// Two counts of a row that differ.
+    pub(super) fn differ(&mut self, line: usize, field: &str, [first, second]: [String; 2], done: &str) {
+        let (field, done) = (field.to_owned(), done.to_owned());
+        self.contradict(Contradiction { line: line as u64, field, first, second, done });
     }
 
     /// A cell of a row that was kept.

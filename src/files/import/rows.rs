@@ -1,12 +1,12 @@
 //! What a list of parts and the parts list of a board have in common: a row on its way from cells to the question whether it is ours.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, HashSet};
 use std::path::Path;
 
 use super::answer::Answer;
 use super::asking;
 use super::belonging::{Belonging, FileSays, belonging};
-use super::columns::Columns;
+use super::columns::{Columns, Prepared};
 use super::field::Field;
 use super::figures::{Reader, RowFigures};
 use super::mapping::Mapping;
@@ -33,6 +33,9 @@ pub(super) const NO_SIZE: &str = "the footprint's name has figures, and none is 
 pub(super) struct Rows<'a> {
     pub columns: &'a Columns,
     pub header: &'a [String],
+    table: &'a Table,
+    /// Figures that rows lack, with their lines.
+    pub missing: HashSet<(Field, usize)>,
     pub mapping: &'a Mapping,
     pub says: FileSays,
     pub report: Report,
@@ -44,12 +47,32 @@ pub(super) struct Rows<'a> {
 }
 
 /// Gives the rows of a table one by one; `None` when `goes_on`, told now and then how many are read, said no.
-pub(super) fn each(table: &Table, goes_on: &dyn Fn(usize) -> bool, mut take: impl FnMut(&Row)) -> Option<()> {
+/// Blank cells of columns that repeat what stands above have it.
+pub(super) fn each(
+    table: &Table,
+    mapping: &Mapping,
+    goes_on: &dyn Fn(usize) -> bool,
+    mut take: impl FnMut(&Row),
+) -> Option<()> {
+    let repeats = |name: &String| mapping.column(name).is_some_and(|of| of.repeats == Some(true));
+    let repeating: Vec<usize> = (0..table.header.len()).filter(|&at| repeats(&table.header[at])).collect();
+    let mut above: Vec<String> = vec![String::new(); table.header.len()];
     for (at, row) in table.rows.iter().enumerate() {
         if at % ROWS_BETWEEN == 0 && !goes_on(at) {
             return None;
         }
-        take(row);
+        if repeating.is_empty() || shape::is_remark(&row.cells) {
+            take(row);
+            continue;
+        }
+        let mut row = row.clone();
+        for &at in &repeating {
+            if row.cells[at].trim().is_empty() {
+                row.cells[at].clone_from(&above[at]);
+            }
+            above[at].clone_from(&row.cells[at]);
+        }
+        take(&row);
     }
     Some(())
 }
@@ -73,7 +96,10 @@ impl<'a> Rows<'a> {
             questions.ask("", what, doubt, 1, Vec::new);
         }
         let tell = [Field::Capacitance, Field::Value, Field::Description, Field::Type, Field::PartNumber];
-        if !tell.iter().any(|field| columns.has(*field)) && !table.rows.is_empty() {
+        let figures =
+            |at: usize| shape::samples(table, at).iter().any(|cell| cell.contains(|c: char| c.is_ascii_digit()));
+        let tells = |of: &Prepared| tell.contains(&of.field) && (of.field != Field::Type || figures(of.at));
+        if !columns.used.iter().any(tells) && !table.rows.is_empty() {
             let choices = || {
                 let figure = |cell: &str| cell.contains(|c: char| c.is_ascii_digit());
                 let free = |at: &usize| columns.used.iter().all(|used| used.at != *at);
@@ -86,6 +112,8 @@ impl<'a> Rows<'a> {
         Self {
             columns,
             header: &table.header,
+            table,
+            missing: HashSet::new(),
             mapping,
             says,
             report: Report::of(table, file),
@@ -128,6 +156,31 @@ impl<'a> Rows<'a> {
         belonging(words, figures, FileSays { unsaid, ..self.says })
     }
 
+    /// Asks whether blank cells of the column of a field repeat what stands above, where rows lack its figure for that.
+    fn ask_repeats(&mut self, field: Field) {
+        let mut of_field = self.columns.of_field(field);
+        let (Some(column), None) = (of_field.next(), of_field.next()) else { return };
+        let cell = |row: &'a Row| row.cells.get(column.at).map_or("", String::as_str);
+        let rows: Vec<&Row> = self.table.rows.iter().filter(|row| !shape::is_remark(&row.cells)).collect();
+        let blanks = rows.iter().filter(|row| cell(row).trim().is_empty()).count();
+        let said = self.mapping.column(&column.header).is_none_or(|of| of.repeats.is_some());
+        let starts = rows.first().is_some_and(|row| !cell(row).trim().is_empty());
+        if said || !starts || blanks < 2 || blanks * 5 < rows.len() {
+            return;
+        }
+        let mut above = "";
+        for row in rows {
+            if !cell(row).trim().is_empty() {
+                above = cell(row);
+            } else if self.missing.contains(&(field, row.line)) {
+                let what = "do blank cells of this column repeat the one above?";
+                self.questions.ask(&column.header, what, above, row.line, || {
+                    Choice::yes_or_no(["columns", &column.header, "repeats"], ["yes", "no"])
+                });
+            }
+        }
+    }
+
     /// Asks about a row of which nothing says whether it is an electrolytic.
     pub(super) fn ask_kind(&mut self, cells: &[String], words: &[&str], trouble: Trouble, line: usize) {
         let shown = shown(cells);
@@ -149,6 +202,16 @@ impl<'a> Rows<'a> {
         }
     }
 
+    /// Notes which figures a row lacks.
+    pub(super) fn lacks(&mut self, can: &Can, line: usize) {
+        let lacking = [
+            (Field::Capacitance, can.capacitance_uf),
+            (Field::Value, can.capacitance_uf),
+            (Field::RatedV, can.rated_v),
+        ];
+        self.missing.extend(lacking.into_iter().filter(|(_, value)| value.is_none()).map(|(field, _)| (field, line)));
+    }
+
     /// Counts a row that is kept with something uncertain.
     pub(super) fn remark(&mut self, remark: impl Into<Option<&'static str>>) {
         remark.into().into_iter().for_each(|remark| *self.remarks.entry(remark).or_default() += 1);
@@ -156,6 +219,7 @@ impl<'a> Rows<'a> {
 
     /// What has to be said, when all rows are read.
     pub(super) fn finish(mut self, kept: usize) -> Report {
+        [Field::Capacitance, Field::Value, Field::RatedV].into_iter().for_each(|field| self.ask_repeats(field));
         let told = |(remark, rows)| format!("{}: {remark}", counted(rows, "row", "rows"));
         self.report.notes.extend(self.remarks.into_iter().map(told));
         self.report.kept = kept;

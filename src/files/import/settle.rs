@@ -128,8 +128,7 @@ pub(super) fn open<T>(
     let shown: Vec<String> = options.iter().map(print).collect();
     let mut by_cell = false;
     let of_column = |key, word: &str| Answer::at(["columns", name, key], word);
-    let yes_or_no =
-        |of| [(true, "yes"), (false, "no")].map(|(is, label)| Choice::new(label, Answer::at([of], is))).into();
+    let yes_or_no = |of| Choice::yes_or_no([of], ["yes", "no"]);
     let choices: Vec<Choice> = match what {
         Doubt::DecimalMark => [("dot", "the dot is the decimal mark"), ("comma", "the comma is the decimal mark")]
             .map(|(mark, label)| {

@@ -71,7 +71,8 @@ pub(super) fn is_remark(cells: &[String]) -> bool {
 pub(super) fn title(cells: &[String]) -> Option<&str> {
     let mut filled = cells.iter().map(|cell| cell.trim()).filter(|cell| !cell.is_empty());
     let (first, second) = (filled.next()?, filled.next());
-    let alone = cells.len() >= 3 && second.is_none();
+    let row = first.starts_with(|c: char| c.is_ascii_digit()) && tells_capacitance(first);
+    let alone = cells.len() >= 3 && second.is_none() && !row;
     (alone && !is_number(first) && (!is_designators(first) || is_word(first))).then_some(first)
 }
 
@@ -141,13 +142,8 @@ pub(super) fn is_part_number(cell: &str) -> bool {
 /// The side a word stands for: `Some(true)` for the bottom.
 pub(super) fn side(cell: &str) -> Option<bool> {
     let word: String = cell.to_lowercase().chars().filter(|c| c.is_alphanumeric()).collect();
-    match word.as_str() {
-        "t" | "top" | "toplayer" | "topside" | "front" | "f" | "fcu" | "component" | "componentside" | "oben"
-        | "顶层" => Some(false),
-        "m" | "mirror" | "mirrored" | "b" | "bottom" | "bottomlayer" | "bottomside" | "bot" | "back" | "bcu"
-        | "solder" | "solderside" | "unten" | "底层" => Some(true),
-        _ => None,
-    }
+    let is = |side| words::list(side).any(|known| known == word);
+    is("bottom side").then_some(true).or_else(|| is("top side").then_some(false))
 }
 
 /// Whether a cell names a capacitor on a board.
@@ -162,24 +158,5 @@ pub(super) fn numbered(cells: &[&str], least: f64) -> bool {
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn designators_are_told_from_values() {
-        for name in ["C1", "C_S4A1", "FUZZ1:C1", "U$2", "Cboot", "C?", "CE405", "M0:C1", "C12, C13", "C1-C4", "R756"] {
-            assert!(is_designators(name), "{name}");
-        }
-        for text in ["470uF", "CAP ALUM 470UF", "25V", "12.5", "top", "QXA1H101MPD", "ECX1HM101", "QX-1"] {
-            assert!(!is_designators(text), "{text}");
-        }
-    }
-
-    #[test]
-    fn side_words_are_known() {
-        assert_eq!(
-            [side("TopLayer"), side("B"), side("F.Cu"), side("x")],
-            [Some(false), Some(true), Some(false), None]
-        );
-    }
-}
+#[path = "../../../tests/within/import_shape.rs"]
+mod tests;

@@ -152,7 +152,7 @@ impl Source {
 
     /// A table that was read already.
     pub fn of_table(path: &Path, table: Table, target: Option<Target>) -> Self {
-        let table = blocks::below_each_other(table);
+        let table = blocks::with_units(blocks::below_each_other(table));
         let table = if matches!(target, None | Some(Target::Positions)) {
             headings::boards(blocks::ditto(lines::split(table)))
         } else {

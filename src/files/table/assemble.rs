@@ -25,7 +25,11 @@ pub(super) fn table(block: Block, decoded: &Decoded, known: &Known, options: &Op
         Some(line) => {
             Some(records.iter().position(|record| record.line == line).ok_or(TableError::NoSuchHeader { line })?)
         }
-        None => said.or_else(|| header::find(&records, known).map(|(at, _)| at)),
+        // Words in a row are a header only where some of them are known.
+        None => said.or_else(|| {
+            let names = |at: &usize| layout != Layout::FixedWidth || header::hits(&records[*at].cells, known) > 0;
+            header::find(&records, known).map(|(at, _)| at).filter(names)
+        }),
     };
     let mut notes = decoded.notes.clone();
     notes.extend(block_notes);
@@ -171,9 +175,12 @@ fn of_all_lines(
     known: &Known,
     notes: &mut Vec<Note>,
 ) -> Vec<String> {
-    if let Some(above) = above.filter(|above| two_lines::spans(&above.cells, &raw)) {
-        notes.push(Note { line: above.line, text: TWO_LINES.to_string() });
-        return two_lines::under(&names(&above.cells), &raw);
+    if let Some(above) = above {
+        let axis = two_lines::apart(&above.cells, &raw).unwrap_or_else(|| above.cells.clone());
+        if two_lines::spans(&axis, &raw) {
+            notes.push(Note { line: above.line, text: TWO_LINES.to_string() });
+            return two_lines::under(&names(&axis), &raw);
+        }
     }
     let mut lines = 1;
     if let Some(above) = above.filter(|above| two_lines::completes(&above.cells, &raw, known)) {

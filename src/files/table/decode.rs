@@ -3,8 +3,8 @@
 use std::borrow::Cow;
 use std::cmp::Reverse;
 
-use encoding_rs::{EUC_JP, EUC_KR, GB18030, IBM866, KOI8_U, SHIFT_JIS};
-use encoding_rs::{UTF_8, UTF_16BE, UTF_16LE, WINDOWS_1250, WINDOWS_1251, WINDOWS_1252};
+use encoding_rs::{BIG5, EUC_JP, EUC_KR, GB18030, IBM866, KOI8_U, SHIFT_JIS};
+use encoding_rs::{UTF_8, UTF_16BE, UTF_16LE, WINDOWS_1250, WINDOWS_1251, WINDOWS_1252, WINDOWS_1254};
 
 use super::header::Known;
 use super::types::{Encoding, Note, Options, TableError};
@@ -114,6 +114,8 @@ pub(super) fn text_of(bytes: &[u8], encoding: Encoding) -> (Cow<'_, str>, bool) 
         Encoding::Windows1250 => WINDOWS_1250,
         Encoding::Gb18030 => GB18030,
         Encoding::ShiftJis => SHIFT_JIS,
+        Encoding::Big5 => BIG5,
+        Encoding::Windows1254 => WINDOWS_1254,
     };
     table.decode_without_bom_handling(bytes)
 }
@@ -122,8 +124,8 @@ pub(super) fn text_of(bytes: &[u8], encoding: Encoding) -> (Cow<'_, str>, bool) 
 /// the beginning of the file, and how little of its text is odd; then the place in the list of encodings.
 fn ranked(bytes: &[u8], known: &Known) -> Vec<(Encoding, (usize, Reverse<usize>), String)> {
     const SAMPLE: usize = 4096;
-    const WORDS: [&str; 13] =
-        ["µF", "μF", "мкФ", "мкф", "электролит", "电解", "電解", "전해", "°C", "℃", "µs", "温度", "온도"];
+    const WORDS: [&str; 14] =
+        ["µF", "μF", "мкФ", "мкф", "электролит", "电解", "電解", "電容", "전해", "°C", "℃", "µs", "温度", "온도"];
     let end =
         bytes[..bytes.len().min(SAMPLE)].iter().rposition(|&byte| byte == b'\n').unwrap_or(bytes.len().min(SAMPLE));
     // Two-byte letters read as DOS letters are lines of frames.

@@ -23,14 +23,17 @@ pub(super) fn declared(text: &str) -> Option<Separator> {
     }
 }
 
-/// The text with bars in place of the exclamation marks that some programs put between cells (`C1 ! 1000.0 ! 2000.0 ! 90`, `C1!100uF!25V`);
+/// The text with bars in place of the exclamation marks or tildes that some programs put between cells (`C1 ! 1000.0 ! 2000.0 ! 90`, `C1~100uF~25V`);
 /// `None` where they are no separators.
 pub(super) fn with_bars(text: &str) -> Option<String> {
-    let rows = text.lines().filter(|line| !line.trim().is_empty() && !line.starts_with('#'));
-    let (all, marked) = rows.fold((0, 0), |(all, marked), line| {
-        (all + 1, marked + usize::from(line.matches('!').count() >= 3 || line.matches(" ! ").count() >= 2))
-    });
-    (marked > 0 && marked * 2 >= all && !text.contains('|')).then(|| text.replace('!', "|"))
+    let rows = || text.lines().filter(|line| !line.trim().is_empty() && !line.starts_with('#'));
+    let separates = |mark: &char| {
+        let spaced = format!(" {mark} ");
+        let is_marked = |line: &&str| line.matches(*mark).count() >= 3 || line.matches(&spaced).count() >= 2;
+        let marked = rows().filter(is_marked).count();
+        marked > 0 && marked * 2 >= rows().count() && !text.contains('|')
+    };
+    ['!', '~'].iter().find(|mark| separates(mark)).map(|mark| text.replace(*mark, "|"))
 }
 
 pub(super) fn block(text: &str, separator: Separator, limits: &Limits) -> Result<Block, TableError> {
@@ -101,6 +104,10 @@ impl<'a> Collector<'a> {
 /// The cell without outer blanks, and without quotation marks that were kept because a blank stood before them.
 fn unquoted(cell: &str) -> &str {
     let trimmed = cell.trim();
+    // `="0805"`: a text that a spreadsheet is to leave alone.
+    if let Some(text) = trimmed.strip_prefix("=\"").and_then(|rest| rest.strip_suffix('"')) {
+        return text;
+    }
     match trimmed.strip_prefix('"').and_then(|rest| rest.strip_suffix('"')) {
         Some(inner) if cell.starts_with([' ', '\t']) && !inner.contains('"') => inner.trim(),
         _ => trimmed,

@@ -35,10 +35,18 @@ pub(super) fn block(text: &str, known: &Known, options: &Options) -> Result<Bloc
     let head = at.map(|at| lines[at].text.replacen('#', " ", lines[at].text.chars().take_while(|&c| c == '#').count()));
     let body: Vec<&Line> =
         lines[first + usize::from(at.is_some())..].iter().filter(|line| !is_rule(line.text)).collect();
+    // Among rows with figures and without a header, a line without any is a title.
+    let figures = |line: &&Line| line.text.contains(|c: char| c.is_ascii_digit());
+    let mostly = at.is_none() && body.iter().copied().filter(|line| figures(line)).count() * 2 > body.len();
+    let is_title = |line: &&Line| mostly && !figures(line);
     let ruler = at.and_then(|at| lines.get(at + 1)).map(|line| line.text).filter(|text| is_ruler(text));
     let columns = match ruler {
         Some(ruler) => Columns { cuts: gaps(ruler), aligned: true, spans: Vec::new() },
-        None => Columns::new(head.as_deref(), &body, known),
+        None => Columns::new(
+            head.as_deref(),
+            &body.iter().copied().filter(|line| !is_title(line)).collect::<Vec<_>>(),
+            known,
+        ),
     };
     if let (Some(at), Some(head)) = (at, head.as_deref()) {
         let cells = columns.header(head);
@@ -46,8 +54,11 @@ pub(super) fn block(text: &str, known: &Known, options: &Options) -> Result<Bloc
     }
     let mut unread = Vec::new();
     for line in body {
-        let cells =
-            if line.text.starts_with('#') { Some(vec![line.text.trim().to_owned()]) } else { columns.split(line.text) };
+        let cells = if line.text.starts_with('#') || is_title(&line) {
+            Some(vec![line.text.trim().to_owned()])
+        } else {
+            columns.split(line.text)
+        };
         // Page headings stand again among the rows.
         let page = || lines[..first].iter().any(|known| without_figures(known.text) == without_figures(line.text));
         match cells.or_else(|| page().then(|| vec![line.text.to_owned()])) {
@@ -133,9 +144,15 @@ fn find_header(lines: &[Line], known: &Known) -> Option<usize> {
     let by_words = records(words);
     let names = |(at, _): &(usize, f64)| {
         let cells = &by_words[*at].cells;
-        header::hits(cells, known) * 3 >= cells.len()
+        {
+            let hits = header::hits(cells, known);
+            hits * 3 >= cells.len() && (hits > 1 || cells.len() < 3)
+        }
     };
-    let candidates = [header::find(&records(wide), known), header::find(&by_words, known).filter(names)];
+    // A single cell is a title.
+    let by_cells = records(wide);
+    let several = |(at, _): &(usize, f64)| by_cells[*at].cells.len() > 1;
+    let candidates = [header::find(&by_cells, known).filter(several), header::find(&by_words, known).filter(names)];
     let (at, _) = candidates.into_iter().flatten().max_by(|a, b| a.1.total_cmp(&b.1))?;
     // Rules above the header are no records.
     let number = by_words.get(at)?.line;
@@ -154,12 +171,15 @@ struct Columns {
 
 impl Columns {
     fn new(head: Option<&str>, body: &[&Line], known: &Known) -> Self {
+        // A second line of names under the first, which may stand over several columns.
+        let under = body.first().map(|line| line.text).filter(|text| !text.contains(|c: char| c.is_ascii_digit()));
+        let over = head.zip(under).map(|(head, under)| overlaid(head, under));
         let rows: Vec<&str> = body
             .iter()
             .map(|line| line.text)
             .filter(|text| !text.starts_with('#') && text.chars().count() <= LONGEST_LINE)
             .collect();
-        let mut cuts = cuts(head, &rows);
+        let mut cuts = cuts(over.as_deref().or(head), &rows);
         cuts.extend(head.into_iter().flat_map(|head| glued(head, &rows, known)));
         cuts.sort_by_key(|cut| (cut.start, cut.end));
         // Without a header the first row says how many words a row has, unless wider gaps show the columns.
@@ -198,7 +218,14 @@ impl Columns {
         if self.aligned && self.fits(row) {
             let cells = cut(row, &self.cuts);
             // `C5, C6, C7100uF`: a list that goes on in the next column.
-            let runs_on = cells.iter().zip(&cells[1..]).any(|(cell, next)| cell.ends_with(',') && !next.is_empty());
+            let chars: Vec<char> = row.chars().collect();
+            let blank = |at: &usize| chars.get(*at).is_none_or(|c| c.is_whitespace());
+            let close = |gap: &Range<usize>| (0..gap.end).rev().take_while(blank).count() < 2;
+            let runs_on = cells
+                .iter()
+                .zip(&cells[1..])
+                .zip(&self.cuts)
+                .any(|((cell, next), gap)| cell.ends_with(',') && !next.is_empty() && close(gap));
             return Some(cells).filter(|_| !runs_on);
         }
         let split = words(row);
@@ -248,6 +275,16 @@ impl Columns {
         }
         true
     }
+}
+
+/// The first text with what stands of the second under its blanks.
+fn overlaid(first: &str, second: &str) -> String {
+    let (mut a, mut b) = (first.chars(), second.chars());
+    let next = || match (a.next(), b.next()) {
+        (Some(a), Some(b)) if a.is_whitespace() => Some(b),
+        (a, b) => a.or(b),
+    };
+    std::iter::from_fn(next).collect()
 }
 
 /// Runs of character columns that are blank in the header and in (nearly) all rows.

@@ -132,6 +132,10 @@ fn row_score(record: &Record, next: Option<&Record>, known: &Known) -> Option<f6
         && values_below
         && next.is_some_and(|next| next.cells.len() >= 2 && next.cells.len().abs_diff(record.cells.len()) <= 2);
     let axis = is_axis(&record.cells) && next.is_some();
+    // `470uF 35V x 12`: a row, though `x` is a name of columns.
+    if !axis && cells.first().is_some_and(|cell| is_value(cell)) && exact * 2 < cells.len() {
+        return None;
+    }
     if cells.is_empty() || (exact + partly == 0 && !generic && !axis) {
         return None;
     }

@@ -13,6 +13,7 @@ mod html;
 mod markup;
 mod sheet;
 mod structured;
+mod turned;
 mod two_lines;
 mod types;
 
@@ -80,6 +81,10 @@ fn read_decoded(decoded: &decode::Decoded, known: &Known, options: &Options) -> 
         let block = structured::block(&decoded.text, known, &options.limits)?;
         return Ok(vec![assemble::table(block, decoded, known, options)?]);
     }
+    let plain = options.separator.is_none() && options.header_line.is_none();
+    if let Some(block) = plain.then(|| turned::keyed(&decoded.text, known, &options.limits)).transpose()?.flatten() {
+        return Ok(vec![assemble::table(block, decoded, known, options)?]);
+    }
     let with_bars = options.separator.map_or_else(|| delimited::with_bars(&decoded.text), |_| None);
     let text = with_bars.as_deref().unwrap_or(decoded.text.as_str());
     let separator = options.separator.or(with_bars.as_ref().map(|_| Separator::Pipe));
@@ -90,7 +95,8 @@ fn read_decoded(decoded: &decode::Decoded, known: &Known, options: &Options) -> 
         Separator::Blanks => vec![fixed::block(text, known, options)?],
         _ => vec![delimited::block(text, separator, &options.limits)?],
     };
-    blocks.into_iter().map(|block| assemble::table(block, decoded, known, options)).collect()
+    let turned = |block| if plain { turned::turned(block, known) } else { block };
+    blocks.into_iter().map(|block| assemble::table(turned(block), decoded, known, options)).collect()
 }
 
 /// The separator under which the beginning of the text looks most like a table.

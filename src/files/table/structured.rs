@@ -133,6 +133,12 @@ fn close(done: Open, around: Option<&mut Open>, records: &mut Vec<Record>) {
         Some(name) if single => around.leaves.push((name, text.unwrap_or_default())),
         // `<fields>` within a record.
         Some(_) if !around.attributes.is_empty() => return around.leaves.extend(done.leaves),
+        // `<capacitance unit="uF">470</capacitance>`
+        _ if single && !plain(&done.text).is_empty() => {
+            let unit = done.attributes.iter().find(|(name, _)| name.to_lowercase().contains("unit"));
+            let unit = unit.map_or_else(String::new, |(_, unit)| format!(" {unit}"));
+            return around.leaves.push((done.name, plain(&done.text) + &unit));
+        }
         _ if single => around.leaves.extend(done.attributes.clone()),
         _ => {}
     }
@@ -144,7 +150,10 @@ fn close(done: Open, around: Option<&mut Open>, records: &mut Vec<Record>) {
 
 /// The objects of a list, whichever list it is.
 fn of_json(text: &str) -> Option<Vec<Record>> {
-    let value: Value = crate::files::json::parse(text.as_bytes()).ok()?;
+    let parse = |text: &str| crate::files::json::parse(text.as_bytes()).ok();
+    // A record in every line.
+    let lines = || text.lines().filter(|line| !line.trim().is_empty()).map(parse).collect::<Option<_>>();
+    let value = parse(text).or_else(|| lines().map(Value::Array))?;
     let mut records = Vec::new();
     gather(&value, "list", &mut records);
     Some(records)
@@ -154,17 +163,41 @@ fn gather(value: &Value, name: &str, records: &mut Vec<Record>) {
     match value {
         Value::Array(all) => all.iter().for_each(|one| gather(one, name, records)),
         Value::Object(fields) => {
-            let plain: Vec<(String, String)> =
-                fields.iter().filter_map(|(name, value)| Some((name.clone(), leaf(value)?))).collect();
+            let plain: Vec<(String, String)> = fields.iter().flat_map(|(name, value)| leaves(name, value)).collect();
             if plain.len() > 1 {
                 records.push(Record { name: name.to_owned(), line: records.len() + 1, fields: plain });
             }
-            fields
-                .iter()
-                .filter(|(_, value)| leaf(value).is_none())
-                .for_each(|(name, value)| gather(value, name, records));
+            // `{"C1": {...}, "C2": {...}}`: the names are a field of records that are alike.
+            let alike = fields.len() > 1 && fields.values().all(|of| of.as_object().is_some_and(|of| of.len() > 1));
+            for (key, value) in fields.iter().filter(|(name, value)| leaves(name, value).is_empty()) {
+                let before = records.len();
+                gather(value, if alike { name } else { key }, records);
+                if let Some(record) = records.get_mut(before).filter(|_| alike) {
+                    record.fields.insert(0, ("Name".to_owned(), key.clone()));
+                }
+            }
         }
         _ => {}
+    }
+}
+
+/// The fields that a value is of the record around it: its text, that of `{"name": ...}`, or those of pairs such as
+/// `{"name": "Voltage", "value": "25 V"}`.
+fn leaves(name: &str, value: &Value) -> Vec<(String, String)> {
+    if let Some(text) = leaf(value) {
+        return vec![(name.to_owned(), text)];
+    }
+    let pair = |one: &Value| {
+        let of = one.as_object().filter(|of| of.len() == 2)?;
+        let key = ["name", "key", "label", "attribute", "parameter"].iter().find_map(|key| leaf(of.get(*key)?));
+        Some((key?, leaf(of.get("value")?)?))
+    };
+    match value {
+        Value::Array(all) => all.iter().map(pair).collect::<Option<_>>().unwrap_or_default(),
+        Value::Object(of) if of.len() == 1 => {
+            of.values().filter_map(leaf).map(|text| (name.to_owned(), text)).collect()
+        }
+        _ => Vec::new(),
     }
 }
 

@@ -34,6 +34,20 @@ pub(super) fn under(above: &[String], header: &[String]) -> Vec<String> {
     header.iter().enumerate().map(name).collect()
 }
 
+/// The axis with its figures over the first of their columns each, where they were written without the blanks between them and the
+/// names below repeat evenly: `Cap | 10 V | 16 V` over `µF | DxL | mA | DxL | mA`.
+pub(super) fn apart(above: &[String], header: &[String]) -> Option<Vec<String>> {
+    let (figures, names) = (above.len().checked_sub(1)?, header.len().checked_sub(1)?);
+    let each = names.checked_div(figures).filter(|each| *each > 1 && each * figures == names && is_axis(above))?;
+    let even = header[1..].chunks(each).all(|group| *group == header[1..=each]);
+    let cell = |at: usize| match at {
+        0 => above[0].clone(),
+        at if (at - 1) % each == 0 => above[1 + (at - 1) / each].clone(),
+        _ => String::new(),
+    };
+    even.then(|| (0..header.len()).map(cell).collect())
+}
+
 /// Names that were cut inside brackets, whole again.
 pub(super) fn in_brackets(names: &[String]) -> Vec<String> {
     let open = |text: &String| text.matches(['(', '[']).count() > text.matches([')', ']']).count();

@@ -45,6 +45,8 @@ encodings! {
     EucJp: "EUC-JP", "Japanese";
     EucKr: "EUC-KR", "Korean";
     Dos850: "DOS 850", "Western Europe";
+    Big5: "Big5", "Chinese";
+    Windows1254: "Windows-1254", "Turkish";
 }
 
 /// What stands between two cells.
