@@ -124,7 +124,11 @@ pub fn against(context: &PositionContext, can: &Can, evaluation: &Evaluation) ->
             None if check == Check::Fit && verdict == Outcome::Unknown => {
                 format!("{} unknown", evaluation.fit_fault.word())
             }
-            None if verdict == Outcome::Unknown => format!("{} unknown", check_name(check)),
+            None if verdict == Outcome::Unknown => {
+                let of_part = check == Check::Ripple && can.ripple_a.is_none()
+                    || check == Check::Voltage && can.rated_v.is_none();
+                format!("{}{} unknown", if of_part { "rated " } else { "" }, check_name(check))
+            }
             None => {
                 let why = reason(context, can, evaluation, check);
                 why.split(';').next().unwrap_or_default().to_owned()

@@ -2,7 +2,8 @@ use egui::{Event, Key, Modifiers, PointerButton, Pos2, pos2};
 use egui_kittest::kittest::{NodeT, Queryable};
 use refarad::app::Window;
 use refarad::domain::{Board, Job};
-use refarad::files::{demo, load};
+use refarad::files::{demo, load, parts};
+use refarad::sizing::CatalogIndex;
 
 use crate::harness::Bench;
 
@@ -456,4 +457,21 @@ fn the_map_is_exported_as_a_drawing_and_as_a_picture() {
     assert!(colours.len() > 100, "{} colours", colours.len());
     write(&mut bench, "map.pdf");
     bench.assert_says("written as *.svg or *.png");
+}
+
+#[test]
+fn a_card_says_in_words_which_figure_of_a_part_is_missing() {
+    let mut loaded = load::load_demo().unwrap();
+    let folder = tempfile::tempdir().unwrap();
+    let list = folder.path().join("list.csv");
+    let head = "part_number,maker,technology,mounting,capacitance_uf,rated_v,temp_max_c,diameter_mm,height_mm,status";
+    let rows = ["TARN-A,Halvenbeck,wet,radial,47,35,105,,,active", "TARN-B,Halvenbeck,wet,radial,47,35,,8,,active"];
+    std::fs::write(&list, format!("{head}\n{}\n", rows.join("\n"))).unwrap();
+    loaded.catalog_index = CatalogIndex::new(parts::read_files(&[list]).unwrap().catalog.into());
+    let mut bench = Bench::with(Window::holding(loaded, None));
+    bench.press_with(Modifiers::COMMAND, Key::Num1);
+    bench.click("C3 on the board");
+    bench.assert_says("47 µF 35 V 105 °C; size unknown");
+    bench.assert_says("47 µF 35 V, °C unknown; Ø 8 mm, height unknown");
+    assert!(!bench.says("?"));
 }

@@ -78,7 +78,9 @@ fn add_offers(bench: &mut Bench, path: &Path) {
 fn the_order_says_what_it_comes_to_and_the_position_without_a_part_is_selected_by_a_click() {
     let mut bench = order();
     let expected = bought(bench.job());
-    bench.assert_says(&format!("{} order lines", expected.totals.lines));
+    bench.assert_says(&format!("{} order lines:", expected.totals.lines));
+    bench.assert_says("parts ");
+    assert!(!bench.says("  "), "no two blanks beside each other");
     bench.assert_says(&format!("total {:.2} EUR", expected.totals.certain_job().unwrap()));
     assert_eq!(lines(&bench).len(), expected.lines.len());
     press(&mut bench, "Supply C4");
@@ -381,7 +383,10 @@ fn at_twice_the_size_a_button_goes_to_the_next_line_whole() {
     let mut bench = Bench::sized(Window::holding(load::load_demo().unwrap(), None), [640.0, 360.0]);
     bench.press_with(Modifiers::COMMAND, Key::Num4);
     let height = |name: &str| bench.harness.get_by_label(name).rect().height();
-    assert_eq!(height("Export…"), height("Copy as table"));
+    assert_eq!(height("Export…"), height("Stock and quotes"));
+    bench.click_exactly("Export…");
+    // What has no room beside it is an entry of it.
+    bench.assert_says("Copy as table");
 }
 
 #[test]

@@ -1,5 +1,6 @@
 //! The map, the table and the plots have the room: how high they begin and how much of the window is theirs.
 
+use egui::accesskit::Role;
 use egui::{Key, Modifiers, Rect};
 use egui_kittest::kittest::NodeT;
 use refarad::app::Window;
@@ -92,6 +93,37 @@ fn at_the_bench_the_fields_are_in_sight_below_a_caution_with_large_text() {
             assert!(field.bottom() < size[1] - 60.0, "{size:?}: {field:?}");
         }
     }
+}
+
+/// How many of these texts stand whole above the line at the bottom.
+fn in_sight(bench: &Bench, height: f32, is: impl Fn(&egui_kittest::Node<'_>) -> bool) -> usize {
+    let nodes = bench.harness.root().children_recursive().filter(is);
+    nodes.filter(|node| node.rect().top() > 60.0 && node.rect().bottom() < height + AROUND - 24.0).count()
+}
+
+#[test]
+fn with_large_text_the_figures_of_the_comparison_and_the_lines_of_the_order_have_the_room() {
+    let size = [640.0, 360.0];
+    let mut bench = sized(size, Key::Num2);
+    for key in [Key::Home, Key::ArrowRight, Key::Home, Key::P, Key::ArrowDown, Key::P, Key::ArrowDown, Key::P, Key::C] {
+        bench.press(key);
+    }
+    let figures = in_sight(&bench, size[1], |node| {
+        let node = node.accesskit_node();
+        node.value().is_some_and(|told| told.contains("; original part "))
+    });
+    assert!(figures >= 5, "{figures} lines of the comparison");
+    bench.press_with(Modifiers::COMMAND, Key::Num4);
+    let lines = in_sight(&bench, size[1], |node| {
+        let node = node.accesskit_node();
+        node.role() == Role::ListBoxOption && node.label().is_some_and(|name| name.contains(": need "))
+    });
+    assert!(lines >= 5, "{lines} lines of the order");
+    let top = |name: &str| rect(&bench, name).top();
+    assert!((top("Export…") - top("Stock and quotes")).abs() < 4.0, "Export… stands beside the tabs");
+    // What is folded is there at a click.
+    bench.click("Quantities…");
+    bench.assert_says("dome of 1996, units");
 }
 
 /// How many shapes a frame draws, those within others too.

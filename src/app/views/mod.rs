@@ -115,9 +115,11 @@ pub(crate) fn show(ui: &mut Ui, scene: &LiveScene, settings: &Settings, places: 
         bench::show(ui, scene, &mut places.bench);
         return;
     }
-    let least = least(scene.selection.view);
+    let compares = scene.selection.view == View::Candidates && places.candidates.compares();
     let room = ui.available_size();
     let tight = room.y < SHORT_PLACE;
+    // What is compared has its own scrolling.
+    let least = if compares { vec2(200.0, 160.0) } else { least(scene.selection.view, tight) };
     if room.x >= least.x && room.y >= least.y {
         one(ui, scene, places, tight);
         return;
@@ -162,12 +164,14 @@ const UNFOLDED: f32 = 620.0;
 const SHORT_PLACE: f32 = 320.0;
 
 /// Width and height a place needs, points; in a smaller window it is scrolled instead of squeezed.
-fn least(view: View) -> Vec2 {
+fn least(view: View, tight: bool) -> Vec2 {
     match view {
         View::Board => vec2(200.0, 120.0),
         View::Candidates => vec2(430.0, 480.0),
         // The legend and the panels beside it each keep their width.
         View::Life => vec2(860.0, 480.0),
+        // Above a short table the fields are folded.
+        View::Purchase if tight => vec2(440.0, 420.0),
         View::Start | View::Purchase | View::Bench | View::Import | View::Help => vec2(440.0, 480.0),
     }
 }

@@ -4,7 +4,7 @@
 use egui::{Label, Painter, Rect, Ui, vec2};
 
 use crate::app::state::{Candidate, Scene};
-use crate::app::widgets::{explain, picture, shapes, theme, theme::Tokens};
+use crate::app::widgets::{explain, picture, shapes, theme, theme::Tokens, wording};
 use crate::domain::{Can, Check, Mounting, Outcome};
 use crate::files::drawing::{Anchor, Ink, Line, Shape, dimension};
 use crate::physics::body;
@@ -52,7 +52,7 @@ pub(crate) fn show(ui: &mut Ui, scene: &Scene, candidate: Candidate, height: f32
     let (Some((_, position)), Some(place)) = (scene.position(), scene.place()) else { return top };
     let (Some(can), Some(evaluation)) = (scene.can(candidate), scene.evaluation(candidate)) else { return top };
     explain::heading(ui, format!("{} from the side", position.reference), "side view");
-    let against = why_not::against(place, &can, &evaluation).map(|(_, words)| words);
+    let against = wording::against(scene, candidate, &can, &evaluation);
     let words = against.unwrap_or_else(|| height_in_words(&can, place.room_mm().1));
     let spoken = format!("{} from the side: {}: {words}", position.reference, scene.name(candidate));
     let (rect, _) = picture(ui, vec2(ui.available_width(), height), &spoken);

@@ -1,8 +1,8 @@
 //! Figures in words, as the window writes them.
 
-use crate::app::state::Scene;
-use crate::domain::{OtherPart, Outcome, Place, Position};
-use crate::sizing::{Interval, other_parts::own_years, reasons::figure};
+use crate::app::state::{Candidate, Scene};
+use crate::domain::{Can, Check, OtherPart, Outcome, Place, Position, Status};
+use crate::sizing::{Evaluation, Interval, Supply, other_parts::own_years, reasons::figure, why_not};
 
 /// What to do while the job has no parts.
 pub(crate) const NO_PARTS: &str =
@@ -75,6 +75,22 @@ pub(crate) fn original(position: &Position) -> String {
     let can = &position.original.can;
     let figures = || format!("{}, {}", with_unit(can.capacitance_uf, "µF"), with_unit(can.rated_v, "V"));
     position.original.label.clone().unwrap_or_else(figures)
+}
+
+/// The one reason against a part; of one that is hard to buy what makes it so.
+pub(crate) fn against(scene: &Scene, candidate: Candidate, can: &Can, evaluation: &Evaluation) -> Option<String> {
+    let place = scene.place()?;
+    let (check, words) = why_not::against(place, can, evaluation)?;
+    let Candidate::Part(id) = candidate else { return Some(words) };
+    if check != Check::Supply || evaluation.verdict != Outcome::Marginal {
+        return Some(words);
+    }
+    let Supply { status, stock } = Supply::of(place, scene.catalog, id);
+    let phased_out = (status == Some(Status::Nrnd)).then(|| "not for new designs".to_owned());
+    let short = stock.filter(|stock| *stock < place.need_qty);
+    let short = short.map(|stock| format!("stock {}, {} needed", figure(stock), figure(place.need_qty)));
+    let told: Vec<String> = phased_out.into_iter().chain(short).collect();
+    Some(if told.is_empty() { words } else { told.join("; ") })
 }
 
 #[cfg(test)]

@@ -32,14 +32,13 @@ impl<'a> Card<'a> {
     fn of(scene: &Scene<'a>, candidate: Candidate) -> Option<Self> {
         let (place, can, evaluation) = (scene.place()?, scene.can(candidate)?, scene.evaluation(candidate)?);
         let lengths = why_not::lengths(place, &can, &evaluation);
-        let against = why_not::against(place, &can, &evaluation).map(|(_, words)| words);
+        let against = wording::against(scene, candidate, &can, &evaluation);
         Some(Self { name: scene.name(candidate), can, evaluation, lengths, against })
     }
 
     /// What stands beside the picture.
     fn lines(&self, scene: &Scene, id: PartId) -> Option<[String; 4]> {
         let place = scene.place()?;
-        let given = |value: Option<f64>, unit: &str| value.map_or_else(|| "?".to_owned(), figure) + unit;
         let can = &self.can;
         let (years, need) = (self.evaluation.figures.calendar_years, place.need_qty);
         let price = place.cost_of_need(scene.catalog, id).map_or_else(
@@ -55,17 +54,30 @@ impl<'a> Card<'a> {
             (Some(years), None) => format!("{} years, stock unknown", figure(years)),
             (Some(years), Some(stock)) => format!("{} years, stock {}", figure(years), figure(stock)),
         };
-        Some([
-            format!(
-                "{} {} {}",
-                given(can.capacitance_uf, " µF"),
-                given(can.rated_v, " V"),
-                given(can.temp_max_c, " °C")
-            ),
-            format!("Ø {} × {} mm", given(can.diameter_mm, ""), given(can.height_mm, "")),
-            life_and_stock,
-            price,
-        ])
+        Some([value(can), size(can), life_and_stock, price])
+    }
+}
+
+/// What is printed on a can, what is missing in words: `470 µF 63 V 105 °C`, `470 µF, voltage unknown`.
+fn value(can: &Can) -> String {
+    let given =
+        [(can.capacitance_uf, "µF", "capacitance"), (can.rated_v, "V", "voltage"), (can.temp_max_c, "°C", "°C")];
+    let known: Vec<String> =
+        given.iter().filter_map(|(value, unit, _)| Some(format!("{} {unit}", figure((*value)?)))).collect();
+    let first_unknown = given.iter().find(|(value, ..)| value.is_none());
+    match first_unknown {
+        Some(_) if known.is_empty() => "value unknown".to_owned(),
+        Some((.., name)) => format!("{}, {name} unknown", known.join(" ")),
+        None => known.join(" "),
+    }
+}
+
+fn size(can: &Can) -> String {
+    match (can.diameter_mm.map(figure), can.height_mm.map(figure)) {
+        (Some(diameter), Some(height)) => format!("Ø {diameter} × {height} mm"),
+        (Some(diameter), None) => format!("Ø {diameter} mm, height unknown"),
+        (None, Some(height)) => format!("height {height} mm, Ø unknown"),
+        (None, None) => "size unknown".to_owned(),
     }
 }
 

@@ -10,7 +10,7 @@ use super::{entry::Entry, entry::number_in_words};
 use crate::app::actions::{Action, Command, LiveScene};
 use crate::app::state::{Candidate, PINS_MAX};
 use crate::app::widgets::{
-    self, can_picture::CanPicture, can_picture::largest_mm, explain, theme, theme::space, wording, wording::UNKNOWN,
+    self, can_picture::CanPicture, can_picture::largest_mm, theme, theme::space, wording, wording::UNKNOWN,
 };
 use crate::domain::Outcome;
 use crate::sizing::why_not;
@@ -87,7 +87,7 @@ impl Columns {
 }
 
 /// Draws the candidates side by side on one footprint: heads that stay, then a line for each figure; the original first.
-pub(crate) fn show(ui: &mut Ui, scene: &LiveScene, differences: &mut bool, growth: f32) {
+pub(crate) fn show(ui: &mut Ui, scene: &LiveScene, differences: bool, growth: f32) {
     let pinned = &scene.selection.pinned;
     let parts: Vec<Candidate> = pinned.iter().copied().filter(|c| *c != Candidate::Original).collect();
     if parts.is_empty() {
@@ -104,11 +104,6 @@ pub(crate) fn show(ui: &mut Ui, scene: &LiveScene, differences: &mut bool, growt
     };
     let entries: Vec<Entry> = parts.iter().filter_map(|&candidate| Entry::new(scene, candidate)).collect();
     let columns = Columns::over(ui.available_width(), entries.len(), growth);
-    ui.horizontal(|ui| {
-        explain::heading(ui, "against the original", "comparison");
-        ui.checkbox(differences, "Only differences")
-            .on_hover_text("Hides the lines in which all of them are the same.");
-    });
     let all: Vec<&Entry> = [&original].into_iter().chain(&entries).collect();
     ScrollArea::horizontal().id_salt("comparison").auto_shrink([false, false]).show(ui, |ui| {
         ui.spacing_mut().item_spacing = vec2(0.0, 1.0);
@@ -117,7 +112,7 @@ pub(crate) fn show(ui: &mut Ui, scene: &LiveScene, differences: &mut bool, growt
         ScrollArea::vertical().id_salt("figures").auto_shrink([false, false]).show(ui, |ui| {
             let says = |column: &&TableColumn| all.iter().any(|entry| entry.words(column).is_some());
             let differs = |column: &&TableColumn| {
-                !*differences || entries.iter().any(|entry| entry.words(column) != original.words(column))
+                !differences || entries.iter().any(|entry| entry.words(column) != original.words(column))
             };
             for (n, column) in COLUMNS.iter().skip(1).filter(says).filter(differs).enumerate() {
                 line(ui, column, &all, columns, n % 2 == 1);
@@ -130,45 +125,52 @@ pub(crate) fn show(ui: &mut Ui, scene: &LiveScene, differences: &mut bool, growt
 fn heads(ui: &mut Ui, scene: &LiveScene, entries: &[&Entry], Columns { names, each: width, growth, narrow }: Columns) {
     let Some((_, position)) = scene.position() else { return };
     let largest = largest_mm(entries.iter().map(|entry| &entry.can));
-    let height = (ui.available_height() * 0.2).clamp(48.0, 190.0 * growth);
+    // In a short window the figures have the room.
+    let short = ui.ctx().content_rect().height() < space::SHORT;
+    let height = if short { 0.0 } else { (ui.available_height() * 0.2).clamp(48.0, 190.0 * growth) };
     ui.horizontal_top(|ui| {
         ui.allocate_exact_size(vec2(names, 1.0), Sense::hover());
         for entry in entries {
-            ui.allocate_ui_with_layout(vec2(width, height + 76.0 * growth), Layout::top_down(Align::Min), |ui| {
-                ui.set_width(width);
-                let (rect, response) = ui.allocate_exact_size(vec2(width - 10.0, height), Sense::hover());
-                let lengths = scene.place().and_then(|place| why_not::lengths(place, &entry.can, &entry.evaluation));
-                let picture = CanPicture::of(scene, &entry.can, &entry.evaluation, lengths.as_ref(), largest);
-                picture.inspect(|picture| picture.paint(ui.painter(), rect, theme::tokens(ui)));
-                let told = format!("{} on the footprint of {}", entry.name, position.reference);
-                response.widget_info(|| WidgetInfo::labeled(Role::Image, true, &told));
-                let name = RichText::new(entry.name).strong();
-                let small = wording::width(ui, entry.name) > width - 12.0;
-                let name = egui::Label::new(if small { name.small() } else { name });
-                ui.add(if narrow { name.wrap() } else { name.extend() });
-                if !narrow {
-                    // Else the first line says it.
-                    widgets::outcome(ui, entry.evaluation.verdict);
-                }
-                if entry.candidate == Candidate::Original {
-                    return;
-                }
-                ui.horizontal(|ui| {
-                    ui.spacing_mut().item_spacing.x = 4.0;
-                    let picked = position.pick.as_deref() == Some(entry.name);
-                    let pick = if narrow { "Pick" } else { "Pick this" };
-                    let pick = ui.add_enabled(!picked, egui::Button::new(if picked { "Picked" } else { pick }));
-                    if pick.on_hover_text(format!("Picks {} for {}.", entry.name, position.reference)).clicked() {
-                        scene.push(Action::SelectCandidate(entry.candidate));
-                        scene.push(Action::Run(Command::Pick));
+            ui.allocate_ui_with_layout(
+                vec2(width, if short { 0.0 } else { height + 76.0 * growth }),
+                Layout::top_down(Align::Min),
+                |ui| {
+                    ui.set_width(width);
+                    if !short {
+                        let told = format!("{} on the footprint of {}", entry.name, position.reference);
+                        let (rect, _) = widgets::picture(ui, vec2(width - 10.0, height), &told);
+                        let lengths = scene.place().and_then(|at| why_not::lengths(at, &entry.can, &entry.evaluation));
+                        let picture = CanPicture::of(scene, &entry.can, &entry.evaluation, lengths.as_ref(), largest);
+                        picture.inspect(|picture| picture.paint(ui.painter(), rect, theme::tokens(ui)));
                     }
-                    let hover = format!("Takes {} out of the comparison.", entry.name);
-                    let unpin = widgets::named(ui.button(if narrow { "×" } else { "Unpin" }), "Unpin");
-                    if unpin.on_hover_text(hover).clicked() {
-                        scene.push(Action::Pin(entry.candidate));
+                    let name = RichText::new(entry.name).strong();
+                    let small = wording::width(ui, entry.name) > width - 12.0;
+                    let name = egui::Label::new(if small { name.small() } else { name });
+                    ui.add(if narrow { name.wrap() } else { name.extend() });
+                    if !narrow && !short {
+                        // Else the first line says it.
+                        widgets::outcome(ui, entry.evaluation.verdict);
                     }
-                });
-            });
+                    if entry.candidate == Candidate::Original {
+                        return;
+                    }
+                    ui.horizontal(|ui| {
+                        ui.spacing_mut().item_spacing.x = 4.0;
+                        let picked = position.pick.as_deref() == Some(entry.name);
+                        let pick = if narrow { "Pick" } else { "Pick this" };
+                        let pick = ui.add_enabled(!picked, egui::Button::new(if picked { "Picked" } else { pick }));
+                        if pick.on_hover_text(format!("Picks {} for {}.", entry.name, position.reference)).clicked() {
+                            scene.push(Action::SelectCandidate(entry.candidate));
+                            scene.push(Action::Run(Command::Pick));
+                        }
+                        let hover = format!("Takes {} out of the comparison.", entry.name);
+                        let unpin = widgets::named(ui.button(if narrow { "×" } else { "Unpin" }), "Unpin");
+                        if unpin.on_hover_text(hover).clicked() {
+                            scene.push(Action::Pin(entry.candidate));
+                        }
+                    });
+                },
+            );
         }
     });
 }
@@ -194,7 +196,11 @@ fn line(
 ) {
     let tokens = theme::tokens(ui);
     let unit = column.unit();
-    let name = if unit.is_empty() || unit == "%" { column.name.to_owned() } else { format!("{}, {unit}", column.name) };
+    let name = if unit.is_empty() || unit == "%" || column.name.starts_with(unit) {
+        column.name.to_owned()
+    } else {
+        format!("{}, {unit}", column.name)
+    };
     let body = TextStyle::Body.resolve(ui.style());
     let small = TextStyle::Small.resolve(ui.style());
     let heading = ui.painter().layout(name.clone(), small.clone(), tokens.weak, names - 6.0);

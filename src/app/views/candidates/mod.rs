@@ -21,7 +21,7 @@ use egui::{self, Panel, ScrollArea, Ui};
 
 use crate::app::actions::LiveScene;
 use crate::app::state::Candidate;
-use crate::app::widgets::{self, Beside, Edge, can_picture, theme, theme::space};
+use crate::app::widgets::{self, Beside, Edge, can_picture, explain, theme, theme::space};
 use state::Below;
 pub(crate) use state::{CandidatesState, step};
 
@@ -58,7 +58,7 @@ pub(super) fn show(ui: &mut Ui, scene: &LiveScene, tight: bool, state: &mut Cand
     if state.below == Below::Comparison {
         // Side by side the candidates take all the room there is.
         tabs(ui, scene, state);
-        return compare::show(ui, scene, &mut state.differences, growth);
+        return compare::show(ui, scene, state.differences, growth);
     }
     // Beside the table in a wide window, below it in a small one.
     let margin = space::PANEL;
@@ -124,7 +124,16 @@ fn tabs(ui: &mut Ui, scene: &LiveScene, state: &mut CandidatesState) {
             ),
             (Below::Examples, "Filter examples".to_owned(), "What can be typed into the filter."),
         ];
-        widgets::tabs(ui, &mut state.below, tabs);
+        // In a short window one line has all that is wanted of the comparison.
+        let all = !compares || ui.ctx().content_rect().height() >= space::SHORT;
+        widgets::tabs(ui, &mut state.below, tabs.into_iter().take(if all { 3 } else { 2 }));
+        if compares && pinned > 0 {
+            if all {
+                explain::heading(ui, "against the original", "comparison");
+            }
+            ui.checkbox(&mut state.differences, "Only differences")
+                .on_hover_text("Hides the lines in which all of them are the same.");
+        }
     });
     if state.below == Below::Reasons {
         detail::title(ui, scene);

@@ -160,6 +160,10 @@ impl CandidatesState {
         self.below == Below::Comparison
     }
 
+    pub(crate) fn compares(&self) -> bool {
+        self.below == Below::Comparison
+    }
+
     /// Moves the keyboard into the filter.
     pub(crate) fn use_filter(&mut self) {
         self.next.to_filter = true;

@@ -45,6 +45,7 @@ pub(super) fn show(ui: &mut Ui, scene: &LiveScene, ids: &[PositionId]) {
         line.on_hover_text("What is entered goes into all selected positions; other fields stay as they are.");
     });
     for (question, words) in Section::QUESTIONS {
+        ui.add_space(3.0);
         ui.label(RichText::new(words).weak().small());
         section(ui, &selected, question, scene);
     }

@@ -6,7 +6,7 @@ use super::answer::Answer;
 use super::constraints::{PREFERRED, WISHES, Wish};
 use super::shared::{money, place_links, right, right_column};
 use crate::app::actions::LiveScene;
-use crate::app::widgets::{asked::change_job as change, explain, wording::UNKNOWN};
+use crate::app::widgets::{asked::change_job as change, explain, wording, wording::UNKNOWN};
 use crate::domain::{Job, style};
 use crate::sizing::{OfferChoice, PurchaseLine, reasons::figure};
 
@@ -25,7 +25,7 @@ pub(super) fn show(ui: &mut Ui, scene: &LiveScene, answer: &Answer, line: &Purch
             offers(ui, scene.job, line, own, scene);
         }
         for note in &line.notes {
-            ui.weak(format!("{note}."));
+            ui.weak(format!("{}.", wording::capital(note)));
         }
         ui.horizontal_wrapped(|ui| constraints(ui, scene.job, line, scene));
     });

@@ -15,7 +15,7 @@ mod totals;
 use egui::Ui;
 
 use crate::app::actions::{Action, Command, LiveScene, PurchaseAction};
-use crate::app::widgets::{self, theme};
+use crate::app::widgets::{self, theme, theme::space};
 use answer::Answer;
 pub(crate) use state::PurchaseState;
 use state::Tab;
@@ -30,6 +30,9 @@ const TABS: [(Tab, &str, &str); 3] = [
     (Tab::Shelf, "Stock and quotes", "What the shop has already, and offers of further suppliers."),
 ];
 
+/// Room right of the tabs from which copying has a button of its own, points.
+const COPY_APART: f32 = 230.0;
+
 /// Draws the place.
 pub(crate) fn show(ui: &mut Ui, scene: &LiveScene, state: &mut PurchaseState) {
     ui.horizontal_wrapped(|ui| {
@@ -37,14 +40,25 @@ pub(crate) fn show(ui: &mut Ui, scene: &LiveScene, state: &mut PurchaseState) {
         ui.style_mut().wrap_mode = Some(egui::TextWrapMode::Extend);
         widgets::tabs(ui, &mut state.tab, TABS);
         ui.separator();
+        // Where there is no room beside each other, copying is an entry of the menu.
+        let narrow = ui.available_size_before_wrap().x < COPY_APART;
+        let copy = |ui: &mut Ui| {
+            let copy = ui.add_enabled(state.answer.is_some(), egui::Button::new("Copy as table"));
+            if copy.on_hover_text("Copies every line of the order for a spreadsheet.").clicked() {
+                scene.push(Action::Buying(PurchaseAction::CopyList));
+                ui.close();
+            }
+        };
         match state.tab {
             Tab::Order | Tab::FewLines => {
-                let copy = ui.add_enabled(state.answer.is_some(), egui::Button::new("Copy as table"));
-                if copy.on_hover_text("Copies every line of the order for a spreadsheet.").clicked() {
-                    scene.push(Action::Buying(PurchaseAction::CopyList));
+                if !narrow {
+                    copy(ui);
                 }
                 ui.menu_button("Export…", |ui| {
                     ui.set_min_width(230.0);
+                    if narrow {
+                        copy(ui);
+                    }
                     for command in [
                         Command::ExportPurchase,
                         Command::ExportSuppliers,
@@ -63,7 +77,9 @@ pub(crate) fn show(ui: &mut Ui, scene: &LiveScene, state: &mut PurchaseState) {
             }
         }
     });
-    ui.separator();
+    if ui.ctx().content_rect().height() >= space::SHORT {
+        ui.separator();
+    }
     let PurchaseState { answer, lines, few_lines, shelf, drafts, .. } = state;
     let answer = answer.as_ref();
     scene.typing(drafts, || match state.tab {
@@ -74,12 +90,23 @@ pub(crate) fn show(ui: &mut Ui, scene: &LiveScene, state: &mut PurchaseState) {
 }
 
 fn order(ui: &mut Ui, scene: &LiveScene, answer: Option<&Answer>, lines: &mut lines::State) {
-    settings::show(ui, scene, answer);
+    // In a short window the lines of the order have the room.
+    let short = ui.ctx().content_rect().height() < space::SHORT;
+    if short {
+        ui.horizontal_wrapped(|ui| {
+            let button = ui.button("Quantities…").on_hover_text(settings::heading(scene.job));
+            widgets::menu(&button, |ui| settings::fields(ui, scene, answer));
+            answer.into_iter().for_each(|answer| totals::show(ui, answer, scene, true));
+        });
+    } else {
+        settings::show(ui, scene, answer);
+        answer.into_iter().for_each(|answer| totals::show(ui, answer, scene, false));
+    }
     let Some(answer) = answer else {
         ui.label("The order is being added up…");
         return;
     };
-    totals::show(ui, answer, scene);
+    totals::notes(ui, answer);
     if answer.purchase.lines.is_empty() {
         ui.add_space(8.0);
         ui.label(

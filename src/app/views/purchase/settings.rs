@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use egui::{CollapsingHeader, RichText, Ui};
+use egui::{CollapsingHeader, Grid, RichText, Ui};
 
 use super::answer::Answer;
 use crate::app::actions::{Action, LiveScene};
@@ -15,35 +15,49 @@ use crate::files::entry;
 use crate::sizing::reasons::figure;
 
 /// Room of a field here.
-const WIDTHS: Widths = Widths { label: 118.0, entry: 76.0, fills: false, over: false };
+const WIDTHS: Widths = Widths { label: 140.0, entry: 76.0, fills: false, over: false };
+/// Room of a field with its name and the distance to the next one, points.
+const PAIR: f32 = 258.0;
 /// Fields of the job that the order depends on.
 const FIELDS: [&str; 4] = ["job.units", "job.spare_pct", "job.line_cost", "job.currency"];
 
 pub(super) fn show(ui: &mut Ui, scene: &LiveScene, answer: Option<&Answer>) {
-    let job = scene.job;
-    let heading = CollapsingHeader::new(RichText::new(heading(job)).strong()).id_salt("quantities");
-    let shown = heading.show(ui, |ui| {
-        ui.horizontal_wrapped(|ui| {
-            for at in 0..job.unit_types.len() {
-                units_of_type(ui, job, at, scene);
-            }
-            // Types of units count instead of the units of the job.
-            for path in FIELDS.into_iter().filter(|path| job.unit_types.is_empty() || *path != "job.units") {
-                field_of_job(ui, job, path, scene);
-            }
-        });
-        ui.horizontal_wrapped(|ui| {
-            for at in 0..job.boards.len() {
-                per_unit(ui, job, at, scene);
-            }
-        });
-        ui.horizontal_wrapped(|ui| rates(ui, job, answer, scene));
-    });
+    let heading = CollapsingHeader::new(RichText::new(heading(scene.job)).strong()).id_salt("quantities");
+    let shown = heading.show(ui, |ui| fields(ui, scene, answer));
     explain::on(shown.header_response, "quantities");
 }
 
+pub(super) fn fields(ui: &mut Ui, scene: &LiveScene, answer: Option<&Answer>) {
+    let job = scene.job;
+    let columns = (ui.available_width() / PAIR).floor().max(1.0);
+    Grid::new("quantities").spacing([16.0, 4.0]).show(ui, |ui| {
+        let mut shown = 0.0;
+        let mut cell = |ui: &mut Ui, field: &dyn Fn(&mut Ui)| {
+            ui.horizontal(|ui| {
+                ui.set_width(PAIR - 16.0);
+                field(ui);
+            });
+            shown += 1.0;
+            if shown % columns == 0.0 {
+                ui.end_row();
+            }
+        };
+        for at in 0..job.unit_types.len() {
+            cell(ui, &|ui| units_of_type(ui, job, at, scene));
+        }
+        // Types of units count instead of the units of the job.
+        for path in FIELDS.into_iter().filter(|path| job.unit_types.is_empty() || *path != "job.units") {
+            cell(ui, &|ui| field_of_job(ui, job, path, scene));
+        }
+        for at in 0..job.boards.len() {
+            cell(ui, &|ui| per_unit(ui, job, at, scene));
+        }
+    });
+    ui.horizontal_wrapped(|ui| rates(ui, job, answer, scene));
+}
+
 /// The quantities in one line, so that they are seen while the fields are folded away.
-fn heading(job: &Job) -> String {
+pub(super) fn heading(job: &Job) -> String {
     let units = job.units.map_or_else(
         || "1 unit (assumed)".to_owned(),
         |units| format!("{} {}", figure(units), if units == 1.0 { "unit" } else { "units" }),
