@@ -135,10 +135,5 @@ fn holds(plain: &str, stand: Stand, word: &str) -> bool {
 }
 
 #[cfg(test)]
-mod tests {
-    #[test]
-    fn every_line_of_the_words_is_a_rule() {
-        let lines = include_str!("family.txt").lines().filter(|line| !line.starts_with('#')).count();
-        assert_eq!(super::RULES.len(), lines);
-    }
-}
+#[path = "../../../tests/within/cell_family.rs"]
+mod tests;

@@ -88,7 +88,15 @@ fn split_words(tokens: Vec<Token>) -> Vec<Token> {
 }
 
 fn collect(text: &str, decimal: Decimal) -> Result<(Vec<Dim>, Vec<String>), String> {
-    let tokens = split_words(scan(text, decimal, Join::Never));
+    // `D10P5`: a letter between figures begins the next dimension, it is no decimal mark.
+    let mut apart = String::with_capacity(text.len());
+    let mut chars = text.chars().peekable();
+    while let Some(c) = chars.next() {
+        let between = apart.ends_with(|c: char| c.is_ascii_digit()) && chars.peek().is_some_and(char::is_ascii_digit);
+        apart.extend(Some(' ').filter(|_| between && c.is_alphabetic() && c != 'x'));
+        apart.push(c);
+    }
+    let tokens = split_words(scan(&apart, decimal, Join::Never));
     let (mut dims, mut words): (Vec<Dim>, Vec<String>) = (Vec::new(), Vec::new());
     let mut pending = None;
     let mut bracketed = false;
@@ -290,6 +298,11 @@ fn read_dimensions(text: &str, decimal: Decimal, column: &Column) -> Reading<Siz
     }
     if options.iter().any(is_can) {
         options.retain(is_can);
+    }
+    // `D8P35`: in whatever steps the lead spacing is, the can is not narrower.
+    let steps_open = dims.iter().all(|dim| dim.unit.is_none());
+    for size in options.iter_mut().filter(|_| steps_open) {
+        size.pitch_mm = size.pitch_mm.filter(|pitch| size.diameter_mm.is_none_or(|diameter| *pitch < diameter));
     }
     if options.is_empty() { Reading::bad(format!("`{text}` is no possible size")) } else { choose(what, options) }
 }

@@ -128,12 +128,5 @@ static SPELLED: LazyLock<HashMap<&str, Unit>> =
     LazyLock::new(|| TABLE.iter().flat_map(|row| row.spellings.iter().map(|of| (*of, row.unit))).collect());
 
 #[cfg(test)]
-mod tests {
-    #[test]
-    fn every_unit_stands_in_its_line() {
-        let lines = include_str!("units.txt").lines().filter(|line| !line.starts_with('#')).count();
-        assert_eq!(super::TABLE.len(), lines);
-        assert!(super::TABLE.iter().enumerate().all(|(at, row)| row.unit as usize == at));
-        assert_eq!(super::Unit::Mil as usize + 1, lines);
-    }
-}
+#[path = "../../../tests/within/cell_unit.rs"]
+mod tests;
