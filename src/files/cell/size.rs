@@ -296,15 +296,19 @@ fn read_dimensions(text: &str, decimal: Decimal, column: &Column) -> Reading<Siz
             }
         }
     }
+    keep_cans(&mut options, dims.iter().all(|dim| dim.unit.is_none()));
+    if options.is_empty() { Reading::bad(format!("`{text}` is no possible size")) } else { choose(what, options) }
+}
+
+/// Keeps the sizes a can may have, where some are; without units the lead spacing may be in other steps.
+fn keep_cans(options: &mut Vec<Size>, steps_open: bool) {
     if options.iter().any(is_can) {
         options.retain(is_can);
     }
-    // `D8P35`: in whatever steps the lead spacing is, the can is not narrower.
-    let steps_open = dims.iter().all(|dim| dim.unit.is_none());
+    // `D8P35`: whatever the steps, the can is not narrower than its leads.
     for size in options.iter_mut().filter(|_| steps_open) {
         size.pitch_mm = size.pitch_mm.filter(|pitch| size.diameter_mm.is_none_or(|diameter| *pitch < diameter));
     }
-    if options.is_empty() { Reading::bad(format!("`{text}` is no possible size")) } else { choose(what, options) }
 }
 
 /// Every size that the labelled dimensions can mean.

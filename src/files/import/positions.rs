@@ -143,7 +143,7 @@ impl Import<'_> {
             .find(|cell| !cell.is_empty());
         let mut found = cell.map(|cell| designators::read(cell, quantity)).unwrap_or_default();
         if let Some(cell) = cell.filter(|_| found.unclear == [TO_OR_AND]) {
-            found = self.to_or_and(cell, quantity, line).unwrap_or(found);
+            found = self.range_or_pair(cell, quantity, line).unwrap_or(found);
         }
         let counted = columns.of_field(Field::Designator).any(|column| is_counter(&column.header));
         for name in found.refs.iter_mut().filter(|name| counted && name.bytes().all(|c| c.is_ascii_digit())) {
@@ -245,7 +245,7 @@ impl Import<'_> {
     }
 
     /// `C1 a C4` where the row's count says whether it is a range; else that is asked.
-    fn to_or_and(&mut self, cell: &str, quantity: Option<usize>, line: usize) -> Option<Designators> {
+    fn range_or_pair(&mut self, cell: &str, quantity: Option<usize>, line: usize) -> Option<Designators> {
         let spelled = ["..", ","].map(|joint| {
             let words = cell.split_whitespace().map(|word| if word == TO_OR_AND { joint } else { word });
             words.collect::<Vec<_>>().join(" ")
