@@ -3,6 +3,7 @@
 pub use crate::domain::style::figure;
 
 use super::assumed::{AssumedFigure, assumed_figures};
+use super::checks::wrong_polarity;
 use super::evaluation::{Evaluation, FitFault};
 use super::position_context::PositionContext;
 use super::size::PositionSizing;
@@ -71,10 +72,15 @@ pub fn sentence(context: &PositionContext, can: &Can, evaluation: &Evaluation, c
     }
 }
 
+/// Why a part fails by its polarity.
+pub(super) const WRONG_POLARITY: &str = "polar, the original is bipolar";
+
 fn voltage(context: &PositionContext, can: &Can, evaluation: &Evaluation) -> String {
     let stress = &context.position.stress;
     let voltages = context.electrical.on(context.policy, can);
-    let mut text = format!("peak {} on {} rated", known(evaluation.figures.peak_v, "V"), known(can.rated_v, "V"));
+    let polarity = if wrong_polarity(context, can) { format!("{WRONG_POLARITY}; ") } else { String::new() };
+    let (peak, rated) = (known(evaluation.figures.peak_v, "V"), known(can.rated_v, "V"));
+    let mut text = format!("{polarity}peak {peak} on {rated} rated");
     if let Some(usage) = evaluation.figures.voltage_usage {
         text.push_str(&format!(", used {} %", figure(usage * 100.0)));
     }

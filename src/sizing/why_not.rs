@@ -1,9 +1,11 @@
 //! The one reason against a part, short enough for a card, with the lengths behind a fit and what may be relaxed.
 
-use super::checks::limits::AXIAL_SPAN_MM;
+use super::checks::{limits::AXIAL_SPAN_MM, wrong_polarity};
+use super::compare::at_most;
 use super::evaluation::{Evaluation, FitFault};
 use super::position_context::PositionContext;
-use super::reasons::{check_name, figure, known, reason};
+use super::reasons::{WRONG_POLARITY, check_name, figure, known, reason};
+use super::voltages::use_max;
 use crate::domain::{Can, Check, Mounting, Outcome};
 use crate::physics::body;
 
@@ -100,7 +102,7 @@ pub fn against(context: &PositionContext, can: &Can, evaluation: &Evaluation) ->
             .ripple_usage
             .filter(|usage| usage.is_finite())
             .map(|usage| format!("ripple {} % of what is allowed", percent(usage))),
-        Check::Voltage => figures.voltage_usage.map(|usage| format!("voltage {} % of the rating", percent(usage))),
+        Check::Voltage => voltage(context, can, evaluation),
         Check::Esr => figures
             .esr_mohm
             .zip(context.esr_limit().1)
@@ -135,6 +137,21 @@ pub fn against(context: &PositionContext, can: &Can, evaluation: &Evaluation) ->
             }
         },
     ))
+}
+
+/// What of the voltages speaks against a part: its polarity, the peak, what reverses it, the transient.
+fn voltage(context: &PositionContext, can: &Can, evaluation: &Evaluation) -> Option<String> {
+    if wrong_polarity(context, can) {
+        return Some(WRONG_POLARITY.to_owned());
+    }
+    let (usage, voltages) = (evaluation.figures.voltage_usage?, context.electrical.on(context.policy, can));
+    if use_max(context.policy, can).is_none_or(|most| !at_most(usage, most)) {
+        return Some(format!("voltage {} % of the rating", figure(usage * 100.0)));
+    }
+    let reversed = voltages.lowest_v.filter(|&lowest_v| lowest_v < 0.0);
+    let reversed = reversed.map(|lowest_v| format!("reversed to {} V", figure(lowest_v)));
+    reversed
+        .or_else(|| Some(format!("transient {} V on {} rated", figure(voltages.transient_v?), known(can.rated_v, "V"))))
 }
 
 /// The word for a kind of mounting in a sentence.
@@ -193,7 +210,7 @@ pub fn relax(context: &PositionContext, can: &Can, evaluation: &Evaluation) -> O
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::domain::{Catalog, Position};
+    use crate::domain::{Catalog, Position, Technology};
     use crate::sizing::testing::{HERE, can, evaluated, job, position};
 
     /// Words and what may be relaxed after a change of the position and of the part.
@@ -205,6 +222,16 @@ mod tests {
         let job = job(here);
         let context = PositionContext::new(&job, &Catalog::default(), HERE).unwrap();
         (against(&context, &part, &evaluation).map(|told| told.1), relax(&context, &part, &evaluation))
+    }
+
+    #[test]
+    fn a_voltage_that_fails_says_by_what() {
+        let bipolar = |position: &mut Position| position.original.can.technology = Some(Technology::NonPolar);
+        let words = |change: &dyn Fn(&mut Position), part: &dyn Fn(&mut Can)| told(change, part).0.unwrap_or_default();
+        assert_eq!(words(&bipolar, &|_| {}), WRONG_POLARITY);
+        assert!(words(&|_| {}, &|part| part.rated_v = Some(10.0)).starts_with("voltage "));
+        let transient = words(&|position| position.stress.transient_v = Some(900.0), &|_| {});
+        assert!(transient.starts_with("transient 900 V on "), "{transient}");
     }
 
     #[test]

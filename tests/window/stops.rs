@@ -80,3 +80,20 @@ fn the_tab_key_begins_at_the_first_field_of_the_bench_and_of_other_views_without
         assert_eq!(bench.focused(), first, "{view:?}");
     }
 }
+
+#[test]
+fn after_a_dialog_the_list_in_use_has_the_keyboard_again() {
+    let mut bench = Bench::demo();
+    bench.press_with(Modifiers::COMMAND, Key::Num2);
+    bench.press(Key::ArrowRight);
+    let part = bench.focused();
+    bench.press_with(Modifiers { shift: true, ..Modifiers::COMMAND }, Key::S);
+    bench.assert_says("Path of the job file");
+    bench.press(Key::Escape);
+    assert!(!bench.says("Path of the job file"));
+    assert_eq!(bench.focused(), part);
+    bench.press_with(Modifiers::COMMAND, Key::Num4);
+    bench.press_with(Modifiers { shift: true, ..Modifiers::COMMAND }, Key::S);
+    bench.press(Key::Escape);
+    assert!(bench.focused().starts_with("C1, "), "{}", bench.focused());
+}

@@ -120,14 +120,14 @@ impl Window {
         }
     }
 
-    /// What is shown: the view, and whether the editor is open.
-    pub(crate) fn shown(&self) -> (View, bool) {
-        (self.session.selection.view, self.session.selection.editor.is_some())
+    /// What is shown: the view, whether the editor is open, and whether something is asked.
+    pub(crate) fn shown(&self) -> (View, bool, bool) {
+        (self.session.selection.view, self.session.selection.editor.is_some(), self.dialogs.is_open())
     }
 
-    /// Gives the keyboard to the positions where what had it went with the view or the editor that was `before`: from nowhere the
-    /// Tab key would begin at the menus.
-    pub(crate) fn keep_keyboard(&mut self, ctx: &Context, before: (View, bool)) {
+    /// Gives the keyboard to the list in use where what had it went with the view, the editor or the dialog that was `before`:
+    /// from nowhere the Tab key would begin at the menus.
+    pub(crate) fn keep_keyboard(&mut self, ctx: &Context, before: (View, bool, bool)) {
         /// So many frames later at most what is no longer drawn has lost the keyboard.
         const FRAMES: u8 = 3;
         if self.shown() != before {
@@ -137,10 +137,15 @@ impl Window {
         self.changed = left;
         ctx.request_repaint();
         let selection = &mut self.session.selection;
-        if ctx.memory(Memory::focused).is_none() && !self.dialogs.is_open() && selection.overlay.is_none() {
+        // In the frame after a dialog nothing behind it can have the keyboard yet.
+        let free = left < FRAMES - 1 && ctx.memory(Memory::focused).is_none();
+        if free && !self.dialogs.is_open() && selection.overlay.is_none() {
             self.changed = 0;
             let has_list = !matches!(selection.view, View::Start | View::Bench);
-            selection.keyboard_to = selection.keyboard_to.or(has_list.then_some(List::Positions));
+            // In other views the candidates are no list.
+            let both = matches!(selection.view, View::Board | View::Candidates);
+            let list = if both { selection.list } else { List::Positions };
+            selection.keyboard_to = selection.keyboard_to.or(has_list.then_some(list));
         }
     }
 

@@ -19,6 +19,7 @@ use crate::domain::{Assumed, Can, Check, Outcome};
 pub(super) use life::{Change, UnderDuty};
 pub use supply::Supply;
 pub(super) use voltage::USUAL_TOLERANCE_PCT;
+pub(super) use voltage::wrong_polarity;
 
 impl PositionContext<'_> {
     /// A part at this position, ready for questions about its life, and what that leans on; `None` where a figure is missing.

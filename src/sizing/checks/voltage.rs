@@ -38,8 +38,12 @@ pub(super) fn check(context: &PositionContext, can: &Can, evaluation: &mut Evalu
     let surge_assumed = can.surge_v.is_none() && can.rated_v.is_some() && voltages.transient_v.is_some();
     evaluation.assumed.insert_if(surge_assumed, Assumed::SURGE);
     outcome = outcome.max(if nonpolar { every_cycle(context, &voltages) } else { reverse(voltages.lowest_v) });
-    let wrong_polarity = context.original_technology == Technology::NonPolar && !nonpolar;
-    evaluation.set(Check::Voltage, if wrong_polarity { Outcome::Fail } else { outcome });
+    evaluation.set(Check::Voltage, if wrong_polarity(context, can) { Outcome::Fail } else { outcome });
+}
+
+/// A polar part where the original is bipolar.
+pub(in crate::sizing) fn wrong_polarity(context: &PositionContext, can: &Can) -> bool {
+    context.original_technology == Technology::NonPolar && can.technology != Some(Technology::NonPolar)
 }
 
 /// What is not known, unless what is known of it fails already.
