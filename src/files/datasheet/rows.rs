@@ -203,10 +203,10 @@ pub(super) fn figures(grid: &mut Grid) {
 /// Under voltages, rows that say in a column of their own what they hold, such as `Case size` and `Ripple current` for each capacitance,
 /// become one with a line for each.
 pub(super) fn kinds(grid: &mut Grid) {
-    let Some(axis) = grid.header.iter().position(|name| is_figure(name)).filter(|&at| at >= 2 && grid.is_matrix())
-    else {
+    let Some(axis) = grid.header.iter().position(|name| is_figure(name)).filter(|&at| at >= 2) else { return };
+    if grid.header.len() < axis + 2 || !grid.header[axis..].iter().all(|name| is_figure(name) || name == MARKS) {
         return;
-    };
+    }
     let at = axis - 1;
     let kind = |row: &Vec<Cell>| row[at].text.replace('\n', " ");
     let label = |row: &Vec<Cell>| row[..at].iter().map(|cell| cell.text.clone()).collect::<Vec<_>>();

@@ -308,7 +308,8 @@ impl<'a> Block<'a> {
             return Self { rest, header: vec![CELLS.to_owned()] };
         }
         let split: Vec<Vec<&str>> = filled.iter().map(|cell| pieces(cell)).collect();
-        let legend = legend(table, count);
+        let sizes: Vec<bool> = (0..count).map(|at| looks(&column(&split, at)) == Looks::Sizes).collect();
+        let legend = legend(table, &sizes);
         let numbers = (0..count).filter(|&at| looks(&column(&split, at)) == Looks::Numbers).count();
         let mut header: Vec<String> = Vec::new();
         for at in 0..count {
@@ -344,25 +345,24 @@ impl<'a> Block<'a> {
 }
 
 /// What each of several figures in a cell is, in their order, where the words around the table name as many: `Case size φD×L (mm) /
-/// Impedance (Ω) / Ripple current (mA)`, in one line or below each other.
-fn legend(table: &Table, count: usize) -> Option<Vec<String>> {
-    let mut all: Vec<(Field, String)> = Vec::new();
-    for note in &table.preamble {
-        let mut own: Vec<(Field, String)> = Vec::new();
+/// Impedance (Ω) / Ripple current (mA)`, in one line.
+fn legend(table: &Table, sizes: &[bool]) -> Option<Vec<String>> {
+    const MEANT: [Field; 5] = [Field::Size, Field::Ripple, Field::Esr, Field::TanDelta, Field::Leakage];
+    let of = |note: &Note| {
+        let mut all: Vec<(Field, String)> = Vec::new();
         for part in parts(&note.text, &['/', ';', ',']) {
-            let field = named(part, Target::Parts).map(|(field, _)| field);
-            match field.filter(|field| {
-                [Field::Size, Field::Ripple, Field::Esr, Field::TanDelta, Field::Leakage].contains(field)
-            }) {
-                Some(field) => own.push((field, part.to_owned())),
+            match named(part, Target::Parts).map(|(field, _)| field).filter(|field| MEANT.contains(field)) {
+                Some(field) => all.push((field, part.to_owned())),
                 // Conditions belong to the name before them.
-                None => own.last_mut().into_iter().for_each(|(_, name)| *name = format!("{name}, {part}")),
+                None => all.last_mut().into_iter().for_each(|(_, name)| *name = format!("{name}, {part}")),
             }
         }
-        all.extend(own);
-    }
-    let differ = (1..all.len()).all(|at| all[..at].iter().all(|(field, _)| *field != all[at].0));
-    (count > 1 && all.len() == count && differ).then(|| all.into_iter().map(|(_, name)| name).collect())
+        let differ = (1..all.len()).all(|at| all[..at].iter().all(|(field, _)| *field != all[at].0));
+        // The order is told only where the sizes stand where it says.
+        let placed = all.iter().map(|(field, _)| *field == Field::Size).eq(sizes.iter().copied());
+        (sizes.len() > 1 && differ && placed).then(|| all.into_iter().map(|(_, name)| name).collect())
+    };
+    table.preamble.iter().find_map(of)
 }
 
 /// A text taken apart at marks outside brackets and at `and`.

@@ -2,6 +2,7 @@
 
 mod conditions;
 mod hostile;
+mod styles;
 mod typeset;
 
 use std::path::Path;
