@@ -17,8 +17,7 @@ pub(super) fn conditions(grid: &mut Grid, lines: &[(Rect, String)]) {
             behind.starts_with(|c: char| !c.is_alphanumeric()).then_some(behind)
         });
         // Several notes may stand in one line.
-        let within =
-            || lines.iter().find_map(|(_, text)| Some(text.split_once(&format!(" {marks} "))?.1.split(". ").next()?));
+        let within = || lines.iter().find_map(|(_, text)| text.split_once(&format!(" {marks} "))?.1.split(". ").next());
         let note = own.or_else(within)?;
         let inner = note.split_once('(').and_then(|(_, inner)| inner.rsplit_once(')')).map_or(note, |(inner, _)| inner);
         let inner = inner.trim_matches(|c: char| c.is_whitespace() || matches!(c, ':' | ')' | '.'));

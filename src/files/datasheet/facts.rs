@@ -8,8 +8,14 @@ pub(super) struct Multipliers {
     /// Frequencies, Hz.
     pub(super) hz: Vec<f64>,
     /// For a range of capacitances in µF, a factor for each frequency.
-    pub(super) rows: Vec<((f64, f64), Vec<f64>)>,
+    pub(super) rows: Vec<(Range, Vec<f64>)>,
 }
+
+/// From above the first to the last.
+type Range = (f64, f64);
+
+const HOURS: [&str; 5] = ["hours", "hour", "hrs", "hr", "h"];
+const DEGREES: [&str; 6] = ["°c", "℃", "ºc", "˚c", "° c", "c"];
 
 /// Longest text that is looked at.
 const TEXT_MAX: usize = 600;
@@ -40,84 +46,42 @@ pub(super) fn lives_at(text: &str, known_c: Option<f64>) -> Vec<(f64, f64, bool)
     if text.len() > TEXT_MAX || has(&["shelf", "storage", "no load", "without load"]) || !has(&about) {
         return Vec::new();
     }
-    let mut hours = figures(&lower, &["hours", "hour", "hrs", "hr", "h", "/", "to", "~", "-", "–"]);
-    let last = figures(&lower, &["hours", "hour", "hrs", "hr", "h"]);
+    let (mut hours, _) = taken(&lower, &[&HOURS[..], &["/", "to", "~", "-", "–"]].concat());
+    let (last, _) = taken(&lower, &HOURS);
     let Some(end) = hours.iter().rposition(|h| last.contains(h) && (500.0..=100_000.0).contains(h)) else {
         return Vec::new();
     };
     hours.truncate(end + 1);
     hours.retain(|h| (500.0..=100_000.0).contains(h));
-    let temp_c = figures(&lower, &["°c", "℃", "ºc", "˚c", "° c", "c"])
-        .into_iter()
-        .find(|c| (60.0..=175.0).contains(c))
-        .or(known_c);
+    let temp_c = taken(&lower, &DEGREES).0.into_iter().find(|c| (60.0..=175.0).contains(c)).or(known_c);
     let ripple = lower.contains("ripple");
     temp_c.map_or_else(Vec::new, |temp_c| hours.into_iter().map(|hours| (hours, temp_c, ripple)).collect())
 }
 
 /// What a text says of endurance by the diameter of the can: hours, each with diameters in mm from above the first to the last (all of
 /// them where it names none): `5000 h (φD ≤ 6.3: 2000 h)`. `None` where it names no diameter, or anything else they depend on.
-pub(super) fn by_diameter(text: &str) -> Option<Vec<(f64, (f64, f64))>> {
-    const WORDS: [&str; 26] = [
-        "d",
-        "φ",
-        "φd",
-        "ø",
-        "ød",
-        "dia",
-        "diameter",
-        "mm",
-        "to",
-        "and",
-        "up",
-        "over",
-        "or",
-        "more",
-        "less",
-        "above",
-        "below",
-        "under",
-        "endurance",
-        "load",
-        "life",
-        "useful",
-        "at",
-        "for",
-        "with",
-        "c",
-    ];
-    let mut found: Vec<(Option<f64>, Option<(f64, f64)>)> = Vec::new();
+pub(super) fn by_diameter(text: &str) -> Option<Vec<(f64, Range)>> {
+    const WORDS: &str = "d φ φd ø ød dia diameter mm to and up over \
+         or more less above below under endurance load life useful at for with c";
+    let mut found: Vec<(Option<f64>, Option<Range>)> = Vec::new();
     let lower = text.to_lowercase();
-    for (at, clause) in
-        lower.split([';', '(', ')', '（', '）', '、', '，']).flat_map(|part| part.split(", ")).enumerate()
-    {
-        let hours = figures(clause, &["hours", "hour", "hrs", "hr", "h"]);
-        let mut rest = clause.replace(['º', '˚', '℃'], "°");
-        for unit in ["hours", "hour", "hrs", "hr", "h", "°"] {
-            // The figure before a unit of another kind than length.
-            while let Some(end) = rest
-                .match_indices(unit)
-                .map(|(at, _)| at)
-                .find(|&at| rest[..at].trim_end().ends_with(|c: char| c.is_ascii_digit()))
-            {
-                let figure = |c: char| !(c.is_ascii_digit() || matches!(c, ',' | '.' | ' ' | '±' | '+'));
-                let start =
-                    rest[..end].rfind(figure).map_or(0, |at| at + rest[at..].chars().next().map_or(1, char::len_utf8));
-                rest.replace_range(start..end + unit.len(), " ");
-            }
-        }
-        let of_cans = rest.contains(['φ', 'ø'])
-            || rest.split(|c: char| !c.is_alphabetic()).any(|word| word == "d" || word.starts_with("diam"));
-        let known =
-            rest.split(|c: char| !c.is_alphabetic()).filter(|word| !word.is_empty()).all(|word| WORDS.contains(&word));
+    let clauses = lower.split([';', '(', ')', '（', '）', '、', '，']).flat_map(|part| part.split(", "));
+    for (at, clause) in clauses.enumerate() {
+        let (hours, rest) = taken(clause, &HOURS);
+        let (_, rest) = taken(&rest, &DEGREES);
+        let words = || rest.split(|c: char| !c.is_alphabetic()).filter(|word| !word.is_empty());
+        let of_cans = rest.contains(['φ', 'ø']) || words().any(|word| word == "d" || word.starts_with("diam"));
+        let figured = rest.contains(|c: char| c.is_ascii_digit());
         let hours = match hours.as_slice() {
             [] => None,
             &[one] if (500.0..=100_000.0).contains(&one) => Some(one),
             _ => return None,
         };
-        let figured = rest.contains(|c: char| c.is_ascii_digit());
-        let range = match (of_cans && figured, known) {
-            (true, true) => Some(range(rest.trim_end_matches([':', ' ']))?),
+        let range = match (
+            of_cans && figured,
+            words().all(|word| WORDS.split(' ').any(|known| known == word) || HOURS.contains(&word)),
+        ) {
+            (true, true) => Some(range(rest.split(':').next()?)?),
             // Sizes, suffixes, voltages: what they say is not only about diameters.
             (true, false) => return None,
             (false, _) if figured && at > 0 => return None,
@@ -135,8 +99,8 @@ pub(super) fn by_diameter(text: &str) -> Option<Vec<(f64, (f64, f64))>> {
 }
 
 /// The hours for a diameter in mm: those of the narrowest range it is in.
-pub(super) fn hours_for(lives: &[(f64, (f64, f64))], mm: f64) -> Option<f64> {
-    let width = |range: &(f64, f64)| range.1 - range.0;
+pub(super) fn hours_for(lives: &[(f64, Range)], mm: f64) -> Option<f64> {
+    let width = |range: &Range| range.1 - range.0;
     let holds = || lives.iter().filter(|(_, range)| mm > range.0 && mm <= range.1);
     let least = holds().map(|(_, range)| width(range)).reduce(f64::min)?;
     let mut narrowest = holds().filter(|(_, range)| width(range) <= least);
@@ -149,11 +113,12 @@ pub(super) fn is_about_life(header: &str) -> bool {
     !lives(&format!("{header} 1000 h")).is_empty()
 }
 
-/// Figures before one of the units, which no letter follows; blanks and thousands' commas are passed.
-fn figures(text: &str, units: &[&str]) -> Vec<f64> {
-    let mut found = Vec::new();
+/// Figures before one of the units, which no letter follows, and the text without them; blanks and thousands' commas are passed.
+fn taken(text: &str, units: &[&str]) -> (Vec<f64>, String) {
+    let (mut found, mut left) = (Vec::new(), String::new());
     let mut rest = text;
     while let Some(at) = rest.find(|c: char| c.is_ascii_digit()) {
+        left.push_str(&rest[..at]);
         rest = &rest[at..];
         let end = rest
             .char_indices()
@@ -170,9 +135,11 @@ fn figures(text: &str, units: &[&str]) -> Vec<f64> {
             .iter()
             .any(|unit| behind.strip_prefix(unit).is_some_and(|after| !after.starts_with(|c: char| c.is_alphabetic())));
         found.extend(value.parse::<f64>().ok().filter(|_| unit));
+        left.push_str(if unit { "" } else { &rest[..end] });
         rest = &rest[end..];
     }
-    found
+    left.push_str(rest);
+    (found, left)
 }
 
 /// The multipliers of a grid, if it is a table of them; `Err` says why such a table cannot be used.
@@ -244,7 +211,7 @@ fn by_frequency(texts: &[Vec<String>]) -> Option<Result<Multipliers, String>> {
         return None;
     }
     // Two rows for one capacitance contradict each other.
-    let apart = |a: &(f64, f64), b: &(f64, f64)| a.1 <= b.0 || b.1 <= a.0;
+    let apart = |a: &Range, b: &Range| a.1 <= b.0 || b.1 <= a.0;
     let clear = (0..found.rows.len()).all(|i| (0..i).all(|j| apart(&found.rows[i].0, &found.rows[j].0)));
     Some(if clear { Ok(found) } else { Err("its rows overlap".to_owned()) })
 }
@@ -268,7 +235,7 @@ fn frequency(text: &str) -> Option<f64> {
 }
 
 /// Capacitances from above the first to the last, µF: `18 to 82`, `≤10`, `100<CAP≤1000`, `>1000`, `470`.
-fn range(text: &str) -> Option<(f64, f64)> {
+fn range(text: &str) -> Option<Range> {
     /// Just below a lower bound that belongs to the range.
     const BELOW: f64 = 0.999;
     let plain = text.replace(',', "");
@@ -314,9 +281,8 @@ fn range(text: &str) -> Option<(f64, f64)> {
 impl Multipliers {
     /// The multipliers for a capacitance in µF, as in the catalogue's column (`120:0.5;1000:0.8`); for tables of one row those for any.
     pub(super) fn pairs(&self, capacitance_uf: Option<f64>) -> Option<String> {
-        let for_all = |(range, _): &&((f64, f64), Vec<f64>)| *range == (0.0, f64::INFINITY);
-        let holds =
-            |((above, to), _): &&((f64, f64), Vec<f64>)| capacitance_uf.is_some_and(|uf| uf > *above && uf <= *to);
+        let for_all = |(range, _): &&(Range, Vec<f64>)| *range == (0.0, f64::INFINITY);
+        let holds = |((above, to), _): &&(Range, Vec<f64>)| capacitance_uf.is_some_and(|uf| uf > *above && uf <= *to);
         let (_, factors) = self.rows.iter().find(for_all).or_else(|| self.rows.iter().find(holds))?;
         let pairs: Vec<String> = self.hz.iter().zip(factors).map(|(hz, factor)| format!("{hz}:{factor}")).collect();
         Some(pairs.join(";"))

@@ -88,7 +88,7 @@ pub(super) fn header(lines: &[TextLine]) -> String {
             && line.text.starts_with(char::is_lowercase);
         if parted {
             text.pop();
-        } else if !text.is_empty() && !(text.ends_with(is_wide) && line.text.starts_with(is_wide)) {
+        } else if !(text.is_empty() || text.ends_with(is_wide) && line.text.starts_with(is_wide)) {
             text.push(' ');
         }
         text.push_str(&line.text);

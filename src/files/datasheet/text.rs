@@ -41,10 +41,7 @@ pub(super) fn is_dash(text: &str) -> bool {
 
 /// `16 V`, `Rated voltage 25 V DC (1E)`, `UR = 16 V (surge 20 V)`: a line about the voltage of the rows below it.
 pub(super) fn is_banner(text: &str) -> bool {
-    const WORDS: [&str; 19] = [
-        "v", "vdc", "wv", "wvdc", "dc", "volt", "volts", "rated", "voltage", "working", "vr", "ur", "u", "r", "un",
-        "nominal", "surge", "sv", "code",
-    ];
+    const WORDS: &str = "v vdc wv wvdc dc volt volts rated voltage working vr ur u r un nominal surge sv code";
     let lower = text.to_lowercase();
     // A code in brackets behind the figure.
     let code = lower.split_once('(').filter(|(_, code)| code.trim_end().len() <= 4).map(|(before, _)| before);
@@ -53,7 +50,9 @@ pub(super) fn is_banner(text: &str) -> bool {
         lower.split(|c: char| !(c.is_ascii_digit() || c == '.')).filter(|run| run.parse::<f64>().is_ok()).count();
     let mut words = lower.split(|c: char| !c.is_alphabetic()).filter(|word| !word.is_empty()).peekable();
     let surge = ["surge", "sv"].iter().any(|word| lower.contains(word));
-    words.peek().is_some() && words.all(|word| WORDS.contains(&word)) && figures == 1 + usize::from(surge)
+    words.peek().is_some()
+        && words.all(|word| WORDS.split(' ').any(|known| known == word))
+        && figures == 1 + usize::from(surge)
 }
 
 /// Letters and digits in one word, as part numbers are.
