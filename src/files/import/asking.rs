@@ -222,7 +222,9 @@ pub(super) fn sheet(questions: &mut Questions, mapping: &Mapping, parts: &[(u64,
     let factors = column.and_then(|at| table.rows.iter().find_map(|row| row.cells.get(at).filter(|c| !c.is_empty())));
     if let Some(factors) = factors.filter(|_| mapping.from_sheet.is_none()) {
         let what = "the sheet has a table of ripple multipliers by frequency: does it hold for these parts?";
-        questions.ask("", what, factors, line, || Choice::yes_or_no(["from_sheet"], ["yes", "no"]));
+        questions.ask_of(parts.len(), ("", what), factors, line, || {
+            Choice::yes_or_no(["from_sheet"], ["yes", "no"])
+        });
     }
     let lives: Vec<_> = table
         .preamble
@@ -235,21 +237,27 @@ pub(super) fn sheet(questions: &mut Questions, mapping: &Mapping, parts: &[(u64,
     };
     if !lives.is_empty() && lacks("endurance_h") {
         let shown: Vec<String> = lives.iter().map(endurance::print).collect();
-        questions.ask("", "which endurance of the sheet holds for the rows?", &shown.join("; "), line, || {
-            let by_row = table.header.iter().any(|name| name == BY_ROW);
-            let by_row = by_row.then(|| {
-                let answer = Answer::means(BY_ROW, Some(Field::Endurance));
-                Choice::new("each row that of its footnote mark or diameter", answer)
-            });
-            let of = |life| Choice::new(endurance::print(life), Answer::every_row("endurance_h", life.hours));
-            by_row.into_iter().chain(lives.iter().map(of)).collect()
-        });
+        questions.ask_of(
+            parts.len(),
+            ("", "which endurance of the sheet holds for the rows?"),
+            &shown.join("; "),
+            line,
+            || {
+                let by_row = table.header.iter().any(|name| name == BY_ROW);
+                let by_row = by_row.then(|| {
+                    let answer = Answer::means(BY_ROW, Some(Field::Endurance));
+                    Choice::new("each row that of its footnote mark or diameter", answer)
+                });
+                let of = |life| Choice::new(endurance::print(life), Answer::every_row("endurance_h", life.hours));
+                by_row.into_iter().chain(lives.iter().map(of)).collect()
+            },
+        );
     }
     let upper = lives.iter().filter_map(|life| life.temp_c).reduce(f64::max);
     if let Some(upper) = upper.filter(|_| lacks("temp_max_c")) {
         let what = "the sheet's endurance holds at this temperature: is it the upper temperature of every row?";
         let yes = || Choice::yes(Answer::every_row("temp_max_c", upper));
-        questions.ask("", what, &temperature::print(upper), line, yes);
+        questions.ask_of(parts.len(), ("", what), &temperature::print(upper), line, yes);
     }
     let lacks_basis = |(_, part): &&(u64, Part)| part.can.endurance_h.is_some() && part.can.endurance_basis.is_none();
     if let Some((_, part)) = parts.iter().find(lacks_basis) {

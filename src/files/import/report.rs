@@ -195,12 +195,24 @@ impl Questions {
         line: usize,
         choices: impl FnOnce() -> Vec<Choice>,
     ) {
+        self.ask_of(1, (column, what), example, line, choices);
+    }
+
+    /// The same, of many rows at once.
+    pub(super) fn ask_of(
+        &mut self,
+        rows: usize,
+        (column, what): (&str, &str),
+        example: &str,
+        line: usize,
+        choices: impl FnOnce() -> Vec<Choice>,
+    ) {
         let key = (column.to_owned(), what.to_owned());
-        self.0.entry(key).and_modify(|question| question.rows += 1).or_insert_with(|| Question {
+        self.0.entry(key).and_modify(|question| question.rows += rows).or_insert_with(|| Question {
             column: column.to_owned(),
             what: what.to_owned(),
             example: example.to_owned(),
-            rows: 1,
+            rows,
             line: line as u64,
             choices: choices(),
         });

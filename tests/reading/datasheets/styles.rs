@@ -418,3 +418,15 @@ fn two_part_numbers_that_begin_alike_are_not_one() {
     let numbers: Vec<String> = all[0].parts().parts.iter().map(|(_, part)| part.part_number.clone()).collect();
     assert!(!numbers.contains(&"PAB1E101PAC1E101".to_owned()), "{numbers:?}");
 }
+
+#[test]
+fn an_answer_about_a_cell_of_two_lines_can_be_given_as_it_is_printed() {
+    use refarad::files::import::Answer;
+    for cell in ["13x26\n16x20", "1/2\" x 1\"", "a\\b", "x = 5"] {
+        let asked = Answer::at(["cells", "Size (mm) \\ V", cell], "D13mm H26mm");
+        assert_eq!(Answer::parse(&asked.to_string()), Ok(asked), "{cell}");
+    }
+    // As a person may type it: a backslash that escapes nothing stands for itself.
+    let typed = Answer::parse(r#"columns."µF \ V".unit = "uF""#);
+    assert_eq!(typed, Ok(Answer::at(["columns", r"µF \ V", "unit"], "uF")));
+}

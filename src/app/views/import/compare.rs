@@ -80,12 +80,13 @@ pub(super) fn show(ui: &mut Ui, state: &mut ImportState) {
         }
     });
     let rows = std::mem::take(&mut state.comparison.rows);
+    let width = ui.available_width() - ui.spacing().scroll.bar_width;
     ScrollArea::both().id_salt("import comparison").auto_shrink([false, false]).show(ui, |ui| {
         Grid::new("import comparison rows").striped(true).num_columns(1).show(ui, |ui| {
             for compared in &rows {
                 ui.vertical(|ui| {
                     ui.label(&compared.read);
-                    printed(ui, state, compared);
+                    printed(ui, state, compared, width);
                 });
                 ui.end_row();
             }
@@ -98,7 +99,7 @@ pub(super) fn show(ui: &mut Ui, state: &mut ImportState) {
     }
 }
 
-fn printed(ui: &mut Ui, state: &mut ImportState, compared: &Compared) {
+fn printed(ui: &mut Ui, state: &mut ImportState, compared: &Compared, width: f32) {
     let Some(file) = state.files.iter().find(|file| file.serial == compared.serial) else { return };
     let Some(Content::Pages(pages)) = file.content.as_deref() else { return };
     let Some(page) = pages.read.iter().find(|page| page.number == compared.row.page) else { return };
@@ -106,7 +107,7 @@ fn printed(ui: &mut Ui, state: &mut ImportState, compared: &Compared) {
     match state.page.picture(ui.ctx(), &path, compared.row.page) {
         Ok(texture) => {
             let rect = compared.row.rect();
-            crop(ui, &texture, rect, size, (ui.available_width() / rect.width().max(1.0)).clamp(0.5, 2.0));
+            crop(ui, &texture, rect, size, (width / rect.width().max(1.0)).clamp(0.5, 2.0));
         }
         Err(reason) => _ = ui.label(reason),
     }

@@ -129,6 +129,9 @@ pub(super) fn layout(ui: &mut Ui, state: &mut ImportState, scene: &LiveScene) {
             sheet_choice(ui, &file, state);
             return;
         }
+        if found.layout == Layout::Printed {
+            return;
+        }
         let encodings = Encoding::ALL.iter().map(|of| (*of, of.label().to_owned()));
         detected(ui, state, ("Encoding", 120.0), found.encoding, encodings, |options| &mut options.encoding);
         let separators = SEPARATORS.map(|(of, word)| (of, word.to_owned()));
