@@ -100,7 +100,8 @@ pub(super) fn by_diameter(text: &str) -> Option<Vec<(f64, Range)>> {
 
 /// The hours for a diameter in mm: those of the narrowest range it is in.
 pub(super) fn hours_for(lives: &[(f64, Range)], mm: f64) -> Option<f64> {
-    let width = |range: &Range| range.1 - range.0;
+    // Of two ranges without an end the one that begins later.
+    let width = |range: &Range| range.1.min(1e6) - range.0;
     let holds = || lives.iter().filter(|(_, range)| mm > range.0 && mm <= range.1);
     let least = holds().map(|(_, range)| width(range)).reduce(f64::min)?;
     let mut narrowest = holds().filter(|(_, range)| width(range) <= least);
