@@ -81,7 +81,7 @@ pub(super) fn by_diameter(text: &str) -> Option<Vec<(f64, Range)>> {
             of_cans && figured,
             words().all(|word| WORDS.split(' ').any(|known| known == word) || HOURS.contains(&word)),
         ) {
-            (true, true) => Some(range(rest.split(':').next()?)?),
+            (true, true) => Some(range(rest.split(':').find(|part| part.contains(|c: char| c.is_ascii_digit()))?)?),
             // Sizes, suffixes, voltages: what they say is not only about diameters.
             (true, false) => return None,
             (false, _) if figured && at > 0 => return None,

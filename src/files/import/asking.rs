@@ -222,9 +222,7 @@ pub(super) fn sheet(questions: &mut Questions, mapping: &Mapping, parts: &[(u64,
     let factors = column.and_then(|at| table.rows.iter().find_map(|row| row.cells.get(at).filter(|c| !c.is_empty())));
     if let Some(factors) = factors.filter(|_| mapping.from_sheet.is_none()) {
         let what = "the sheet has a table of ripple multipliers by frequency: does it hold for these parts?";
-        questions.ask_of(parts.len(), ("", what), factors, line, || {
-            Choice::yes_or_no(["from_sheet"], ["yes", "no"])
-        });
+        questions.ask_of(parts.len(), ("", what), factors, line, || Choice::yes_or_no(["from_sheet"], ["yes", "no"]));
     }
     let lives: Vec<_> = table
         .preamble
