@@ -9,7 +9,8 @@ const TITLE_PT: f32 = 40.0;
 /// Most lines of text around a table that are kept with it.
 pub(super) const LINES_MAX: usize = 12;
 
-/// Adds to the names of columns and to figures what their footnotes say of frequency and temperature: `*2` and `*2: Ripple current (100 kHz / +105 °C)`.
+/// Adds to the names of columns and to figures what their footnotes say of frequency and temperature: `*2` and
+/// `*2: Ripple current (100 kHz / +105 °C)`.
 pub(super) fn conditions(grid: &mut Grid, lines: &[(Rect, String)]) {
     let condition = |marks: &str, most: usize| {
         let own = lines.iter().find_map(|(_, text)| {

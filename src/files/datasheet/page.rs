@@ -163,15 +163,12 @@ impl Page {
             word.base = if word.turn % 2 == 0 { base.1 } else { base.0 };
         }
         for line in &mut self.rulings {
-            let rect = Rect { x0: line.from, y0: line.at, x1: line.to, y1: line.at };
-            let rect = if line.upright { Rect { x0: line.at, y0: line.from, x1: line.at, y1: line.to } } else { rect };
-            let rect = turned(rect);
-            let upright = line.upright != (turn % 2 == 1);
-            *line = if upright {
-                Ruling { upright, at: rect.x0, from: rect.y0, to: rect.y1 }
-            } else {
-                Ruling { upright, at: rect.y0, from: rect.x0, to: rect.x1 }
-            };
+            let (from, to, at) = (line.from, line.to, line.at);
+            let flat = Rect { x0: from, y0: at, x1: to, y1: at };
+            let rect = turned(if line.upright { Rect { x0: at, y0: from, x1: at, y1: to } } else { flat });
+            line.upright ^= turn % 2 == 1;
+            (line.at, line.from, line.to) =
+                if line.upright { (rect.x0, rect.y0, rect.y1) } else { (rect.y0, rect.x0, rect.x1) };
         }
         self.signs.iter_mut().for_each(|sign| sign.rect = turned(sign.rect));
         if turn % 2 == 1 {
