@@ -70,8 +70,9 @@ fn catalogue_read_typed_and_checked(bencher: Bencher) {
 pub(crate) fn print() {
     let text = text();
     let files = || vec![(PathBuf::from("invented.csv"), text.as_bytes().to_vec())];
-    let begun = Instant::now();
-    let read = parts::from_bytes_watched(files(), &Progress::default()).unwrap();
+    let (input, begun) = (files(), Instant::now());
+    let read = parts::from_bytes_watched(input, &Progress::default()).unwrap();
+    let reading = begun.elapsed();
     let catalog_index = CatalogIndex::new(std::sync::Arc::new(read.catalog));
     let whole = begun.elapsed();
     drop(catalog_index);
@@ -93,7 +94,8 @@ pub(crate) fn print() {
         });
     }
     println!(
-        "reading and ordering {ROWS} rows: {:.2} s; goes on for at most {:.0} ms after it was cancelled",
+        "reading {ROWS} rows from memory: {:.2} s, with ordering {:.2} s; goes on for at most {:.0} ms after it was cancelled",
+        reading.as_secs_f64(),
         whole.as_secs_f64(),
         longest.as_secs_f64() * 1e3
     );
