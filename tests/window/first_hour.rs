@@ -212,7 +212,7 @@ fn from_a_photo_to_a_worksheet() {
     answers_six_questions(&mut person);
     person.clicks("Continue to the board");
     assert_eq!(person.bench.job().boards[0].photo.as_deref(), Some("board.png"));
-    person.chooses("Edit", "Add position");
+    person.clicks("Add position");
     person.enters("Capacitance", "470 µF");
     person.enters("Rated voltage", "35 V");
     assert_eq!(person.bench.job().boards[0].positions.len(), 1);
