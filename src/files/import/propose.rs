@@ -8,8 +8,8 @@ use super::mapping::{ColumnMeaning, Mapping};
 use super::naming::{self, Confidence, frequency_field, named};
 use super::pairs;
 use super::shape::{
-    self, bare_numbers, capacitors_in, is_capacitance, is_coordinate, is_designators, is_number, is_voltage, numbered,
-    samples, share, tells_capacitance,
+    self, bare_numbers, capacitors_in, is_capacitance, is_coordinate, is_counter, is_designators, is_number,
+    is_voltage, numbered, samples, share, tells_capacitance,
 };
 use super::synonyms::{self, plain};
 use super::trade::{Half, paired};
@@ -158,14 +158,6 @@ fn pair_breaks(columns: &mut [ProposedColumn]) {
             column.why = "half of a price break, with the column of the same number".into();
         }
     }
-}
-
-/// A header that counts the rows: `No.`, `Pos`.
-pub(super) fn is_counter(header: &str) -> bool {
-    matches!(
-        plain(header).as_str(),
-        "no" | "nr" | "num" | "number" | "pos" | "item" | "id" | "lfdnr" | "posnr" | "序号"
-    )
 }
 
 /// Length and width beside a height are the base of an SMD can, and the length is no height.

@@ -1,5 +1,6 @@
 //! What the cells of a column look like, whatever its header says.
 
+use super::synonyms::plain;
 use super::words;
 use crate::files::cell::clean::is_nothing;
 use crate::files::cell::{Column, Reading, capacitance, length, number, text, voltage};
@@ -79,6 +80,14 @@ pub(super) fn title(cells: &[String]) -> Option<&str> {
 /// A word without a digit is a title in a row of its own, whatever letter it begins with: `Control`, `Caps`.
 fn is_word(cell: &str) -> bool {
     !cell.contains(|c: char| c.is_ascii_digit() || c == '?')
+}
+
+/// A header that counts the rows: `No.`, `Pos`.
+pub(super) fn is_counter(header: &str) -> bool {
+    matches!(
+        plain(header).as_str(),
+        "no" | "nr" | "num" | "number" | "pos" | "item" | "id" | "lfdnr" | "posnr" | "序号"
+    )
 }
 
 /// Whole numbers as some makers name their parts, 1001, 1002, 2203: every cell another.
