@@ -21,6 +21,7 @@ fn mapping() -> Mapping {
         temp_c: Some(105.0),
         decimal: Some(Decimal::Dot),
         repeats: Some(true),
+        set_aside: Some(false),
     };
     mapping.every_row.numbers.insert("endurance_h".into(), 2000.0);
     mapping.every_row.technology = Some(Technology::Wet);

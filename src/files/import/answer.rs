@@ -68,19 +68,20 @@ impl Answer {
     /// # Errors
     /// When a mapping cannot say that.
     pub fn apply(&self, mapping: &mut Mapping) -> Result<(), MappingError> {
-        let column = self.column().map(|name| {
-            // The header as the mapping spells it.
-            mapping.column_mut(name);
-            let spelled = mapping.columns.keys().find(|known| mapping.same_column(known, name)).cloned();
-            spelled.unwrap_or_else(|| name.to_owned())
-        });
-        let mut text: Value = serde_json::from_str(&mapping.to_text()).unwrap_or_default();
-        for (path, value) in &self.0 {
-            let mut path = path.clone();
-            if let Some(spelled) = &column {
-                path[1].clone_from(spelled);
+        let mut paths: Vec<Vec<String>> = self.0.iter().map(|(path, _)| path.clone()).collect();
+        for path in &mut paths {
+            if let [columns, name, ..] = path.as_mut_slice()
+                && columns == "columns"
+            {
+                // The header as the mapping spells it.
+                mapping.column_mut(name);
+                let spelled = mapping.columns.keys().find(|known| mapping.same_column(known, name));
+                *name = spelled.unwrap_or(name).clone();
             }
-            set(&mut text, &path, value.clone());
+        }
+        let mut text: Value = serde_json::from_str(&mapping.to_text()).unwrap_or_default();
+        for (path, (_, value)) in paths.iter().zip(&self.0) {
+            set(&mut text, path, value.clone());
         }
         *mapping = Mapping::from_slice(text.to_string().as_bytes(), Path::new("--answer"))?;
         Ok(())

@@ -8,14 +8,15 @@ use super::mapping::Mapping;
 use super::matrix::CELLS;
 use super::naming::{self, named};
 use super::report::{Choice, Questions};
+use super::shape::{is_capacitance, is_number, is_voltage, samples, share};
 use super::synonyms::{is_of_another, plain};
 use super::words::{list, open_word};
 use crate::domain::{Can, Part};
 use crate::files::cell::clean::is_nothing;
 use crate::files::cell::endurance::Endurance;
-use crate::files::cell::{Column, Reading, capacitance, endurance, frequency, temperature, text};
+use crate::files::cell::{Column, Reading, capacitance, endurance, frequency, number, temperature, text, voltage};
 use crate::files::datasheet::{BY_ROW, FROM_SHEET, LIFE};
-use crate::files::table::{Layout, Table};
+use crate::files::table::{Layout, Row, Table};
 
 /// Asks whether capacitors whose kind nothing says are to be kept: all of the file, or those that say the same as this row.
 pub(super) fn kind(questions: &mut Questions, words: &[&str], shown: &str, line: usize) {
@@ -92,6 +93,47 @@ pub(super) fn whose_esr(questions: &mut Questions, mapping: &Mapping, table: &Ta
                     .into()
             },
         );
+    }
+}
+
+/// Asks which of two columns of capacitances or rated voltages counts, where both are filled and say different things.
+pub(super) fn which_of_two(questions: &mut Questions, mapping: &Mapping, table: &Table, target: Target) {
+    type Kind = (&'static [Field], fn(&str) -> bool, fn(&str, &Column) -> Reading<f64>);
+    const KINDS: [Kind; 2] = [
+        (&[Field::Capacitance, Field::Value], is_capacitance, capacitance::read),
+        (&[Field::RatedV], is_voltage, voltage::read),
+    ];
+    let meaning = |at: usize| mapping.column(&table.header[at]).copied().unwrap_or_default();
+    let all = 0..table.header.len();
+    let unused = |at: &usize| meaning(*at).field.is_none() && meaning(*at).set_aside.is_none();
+    for (at, (fields, is_figure, read)) in all.clone().filter(unused).flat_map(|at| KINDS.map(|kind| (at, kind))) {
+        let name = &table.header[at];
+        let of_kind = |field: Field| fields.contains(&field);
+        let alike = named(name, target).is_some_and(|(field, _)| of_kind(field))
+            || share(&samples(table, at), is_figure) >= 0.8 && !is_of_another(&plain(name));
+        let Some(used) = all.clone().find(|&at| meaning(at).field.is_some_and(of_kind)).filter(|_| alike) else {
+            continue;
+        };
+        let other = &table.header[used];
+        // A bare number beside one with a unit may be the same in another unit.
+        let figure = |cell: &str| match read(cell, &Column::default()) {
+            _ if is_number(cell) => number::read(cell, &Column::default()).possible().first().map(|&bare| (true, bare)),
+            Reading::Value(value) => Some((false, value)),
+            _ => None,
+        };
+        let differ = |row: &&Row| {
+            let both =
+                row.cells.get(at).and_then(|cell| figure(cell)).zip(row.cells.get(used).and_then(|cell| figure(cell)));
+            both.is_some_and(|(a, b)| a.0 == b.0 && a.1 != b.1)
+        };
+        for row in table.rows.iter().filter(differ) {
+            let what = format!("this column and {other} say different things: which one counts?");
+            questions.ask(name, &what, &format!("{} | {}", row.cells[at], row.cells[used]), row.line, || {
+                let aside = |name: &str| Answer::at(["columns", name, "set_aside"], true);
+                let chosen = Answer::means(name, meaning(used).field).and(aside(other));
+                vec![Choice::new(other, aside(name)), Choice::new(name, chosen)]
+            });
+        }
     }
 }
 

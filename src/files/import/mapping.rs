@@ -48,6 +48,9 @@ pub struct ColumnMeaning {
     pub decimal: Option<Decimal>,
     /// Whether a blank cell repeats the one above, as from a merged cell; absent = asked where it matters.
     pub repeats: Option<bool>,
+    /// Whether a person said that another column counts instead of it; absent = asked where their figures differ. Such
+    /// a column has no field.
+    pub set_aside: Option<bool>,
 }
 
 /// Values for every row of the file that does not say them itself.
@@ -189,8 +192,10 @@ impl Mapping {
         if fields.remove("version").as_ref().and_then(serde_json::Value::as_u64) != Some(VERSION) {
             return Err(unusable(format!("version: expected {VERSION}")));
         }
-        let mapping: Self = serde_path_to_error::deserialize(value)
+        let mut mapping: Self = serde_path_to_error::deserialize(value)
             .map_err(|error| unusable(format!("{}: {}", error.path(), error.inner())))?;
+        let aside = mapping.columns.values_mut().filter(|column| column.set_aside == Some(true));
+        aside.for_each(|column| column.field = None);
         mapping.complaint().map_or(Ok(mapping), |message| Err(unusable(message)))
     }
 

@@ -109,6 +109,7 @@ impl<'a> Rows<'a> {
             };
             questions.ask("", "which column gives the capacitance?", &table.header.join(" | "), 1, choices);
         }
+        asking::which_of_two(&mut questions, mapping, table, mapping.target);
         Self {
             columns,
             header: &table.header,
