@@ -140,7 +140,7 @@ pub(super) fn which_of_two(questions: &mut Questions, mapping: &Mapping, table: 
 /// Asks which of several boards a list is read as.
 pub(super) fn boards(questions: &mut Questions, column: &str, names: &[String], cell: &str, line: usize) {
     const NAMED_MOST: usize = 12;
-    let what = "does this column name the board a row is about? The same designators stand under several of its names";
+    let what = "does this column name the board a row is about?";
     questions.ask(column, what, cell, line, || {
         let answer = |column: &str, only: Option<&String>| {
             Answer::at(["boards"], column).and(Answer::at(["only_board"], only.cloned()))

@@ -355,6 +355,20 @@ impl Import<'_> {
         Some((self.rows.header[at].as_str(), cells.get(at)?.trim()))
     }
 
+    /// A column that surely names boards, several of them for many positions, is asked about once.
+    fn ask_named_boards(&mut self) {
+        let open = self.rows.mapping.boards.is_none() && self.boards.len() > 1;
+        let column = self.rows.header.iter().find(|header| words::heads_boards(header));
+        let column = column.filter(|column| open && words::surely_heads_boards(column));
+        let (Some(column), Some(name)) = (column, self.boards.first()) else { return };
+        // Names that come once or twice are remarks rather than boards.
+        let many = self.boards.len() * 2 <= self.board_of.len();
+        if many && !self.rows.questions.is_open(column) {
+            let line = self.lines.values().map(|(line, _)| *line).min().unwrap_or(1);
+            asking::boards(&mut self.rows.questions, column, &self.boards, name, line);
+        }
+    }
+
     /// The same designator under two names of what may be boards is asked about.
     fn ask_boards(&mut self, name: &str, cells: &[String], line: usize) {
         let Some((column, board)) = self.board(cells).map(|(column, board)| (column.to_owned(), board.to_owned()))
@@ -409,6 +423,7 @@ impl Import<'_> {
     }
 
     fn finish(mut self) -> PositionsImport {
+        self.ask_named_boards();
         let report = &mut self.rows.report;
         if self.rows.columns.of_field(Field::Designator).next().is_none() {
             report.notes.push("no column of designators: the positions are numbered C?1, C?2 and so on".to_owned());

@@ -218,6 +218,11 @@ impl Questions {
         });
     }
 
+    /// Whether something is asked about a column.
+    pub(super) fn is_open(&self, column: &str) -> bool {
+        self.0.keys().any(|(of, _)| of == column)
+    }
+
     pub(super) fn finish(self) -> Vec<Question> {
         let mut questions: Vec<Question> = self.0.into_values().collect();
         questions.sort_by_key(|question| std::cmp::Reverse(question.rows));

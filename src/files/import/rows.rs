@@ -163,10 +163,11 @@ impl<'a> Rows<'a> {
         let (Some(column), None) = (of_field.next(), of_field.next()) else { return };
         let cell = |row: &'a Row| row.cells.get(column.at).map_or("", String::as_str);
         let rows: Vec<&Row> = self.table.rows.iter().filter(|row| !shape::is_remark(&row.cells)).collect();
-        let blanks = rows.iter().filter(|row| cell(row).trim().is_empty()).count();
+        let blanks: Vec<_> = rows.iter().filter(|row| cell(row).trim().is_empty()).collect();
+        let missing = blanks.iter().filter(|row| self.missing.contains(&(field, row.line))).count();
         let said = self.mapping.column(&column.header).is_none_or(|of| of.repeats.is_some());
         let starts = rows.first().is_some_and(|row| !cell(row).trim().is_empty());
-        if said || !starts || blanks < 2 || blanks * 5 < rows.len() {
+        if said || !starts || missing < 2 || blanks.len() * 5 < rows.len() {
             return;
         }
         let mut above = "";

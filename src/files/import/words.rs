@@ -72,9 +72,18 @@ pub(super) fn open_word<'a>(cells: &[&'a str]) -> Option<&'a str> {
 
 /// Whether a header may be that of a column of boards, machines or assemblies.
 pub(super) fn heads_boards(header: &str) -> bool {
+    is_of_boards("boards", header)
+}
+
+/// The same by a name that heads nothing else.
+pub(super) fn surely_heads_boards(header: &str) -> bool {
+    is_of_boards("boards, surely", header)
+}
+
+fn is_of_boards(words: &str, header: &str) -> bool {
     let name = header.to_lowercase();
     let name = name.trim_end_matches([' ', '.', ':']).trim_end_matches(" name").trim_end_matches(" no");
-    list("boards").any(|known| known == name)
+    list(words).any(|known| known == name)
 }
 
 /// How many capacitors or sections a text counts in front of the capacitance: `2x 4700µ`, `2 x 50 mfd`.
