@@ -45,6 +45,22 @@ fn the_sheet_of_keys_opens_and_closes_by_key() {
 }
 
 #[test]
+fn what_is_only_read_is_moved_by_the_page_keys() {
+    let mut bench = Bench::demo();
+    bench.press(Key::F1);
+    let top =
+        |bench: &Bench| bench.harness.get_by_label("Where one begins: a new job, recent jobs, the demo.").rect().top();
+    let first = top(&bench);
+    bench.press(Key::PageDown);
+    assert!(top(&bench) < first - 100.0, "{} after {first}", top(&bench));
+    bench.press(Key::PageUp);
+    assert!((top(&bench) - first).abs() < 1.0);
+    bench.press(Key::End);
+    let all = bench.harness.get_by_label("Everything in its normal size.").rect();
+    assert!(all.bottom() < bench.harness.ctx.content_rect().bottom());
+}
+
+#[test]
 fn places_are_reached_by_key() {
     let mut bench = Bench::demo();
     bench.press_with(Modifiers::COMMAND, Key::Num3);

@@ -5,7 +5,7 @@ use egui::{self, Context, Grid, Id, Modal, ScrollArea, Ui};
 use crate::app::actions::{Command, LiveScene, Menu};
 use crate::app::shell::catalogs;
 use crate::app::state::Overlay;
-use crate::app::widgets::wording::width;
+use crate::app::widgets::{self, wording::width};
 
 /// Width of a sheet where the window has room for it, points.
 const WIDTH: f32 = 1160.0;
@@ -29,10 +29,13 @@ pub(crate) fn show(ctx: &Context, overlay: Overlay, scene: &LiveScene) -> bool {
         ui.separator();
         ScrollArea::vertical().max_height(height).min_scrolled_height(height).auto_shrink([false, true]).show(
             ui,
-            |ui| match overlay {
-                Overlay::Keys => keys(ui),
-                Overlay::Messages => messages(ui, scene),
-                Overlay::Catalogs => catalogs::show(ui, scene),
+            |ui| {
+                match overlay {
+                    Overlay::Keys => keys(ui),
+                    Overlay::Messages => messages(ui, scene),
+                    Overlay::Catalogs => catalogs::show(ui, scene),
+                }
+                widgets::scroll_by_keys(ui);
             },
         );
     });

@@ -23,6 +23,21 @@ pub(crate) fn follow_focus(ui: &Ui) {
     }
 }
 
+/// At the end of what is scrolled and only read: the page keys move it, since nothing in it leads the keyboard there.
+pub(crate) fn scroll_by_keys(ui: &Ui) {
+    /// Farther than any text reaches, points.
+    const END: f32 = 1e6;
+    if ui.ctx().text_edit_focused() {
+        return;
+    }
+    let page = ui.clip_rect().height() * 0.9;
+    for (key, by) in [(Key::PageDown, -page), (Key::PageUp, page), (Key::End, -END), (Key::Home, END)] {
+        if ui.input(|input| input.key_pressed(key)) {
+            ui.scroll_with_delta_animation(egui::vec2(0.0, by), egui::style::ScrollAnimation::none());
+        }
+    }
+}
+
 /// Arrows move within a list and on the map. That they are theirs the library knows only from the second frame on: pressed at once
 /// they would lead out.
 pub(crate) fn keep_arrows(ctx: &Context) {

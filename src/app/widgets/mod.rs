@@ -32,7 +32,7 @@ pub(crate) use command::{OF_CANDIDATE, OF_POSITION, button, context_menu, menu_i
 pub(crate) use figure::{figure, figure_text};
 pub(crate) use focus::{
     begin_here, follow_focus, keep_arrows, lead_tab, map_focus_id, map_has_enter, map_takes_enter, outline_focus,
-    tab_begins,
+    scroll_by_keys, tab_begins,
 };
 pub(crate) use folded::{folded, menu};
 pub(crate) use headroom::paint_headroom;

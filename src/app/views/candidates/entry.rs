@@ -73,10 +73,12 @@ impl<'s, 'a> Entry<'s, 'a> {
         }
     }
 
-    /// What the person or the program made of it: picked, proposed, pinned.
+    /// That it is invented, and what the person or the program made of it: picked, proposed, pinned.
     pub(crate) fn default_value(&self) -> Vec<&'static str> {
         let picked = self.scene.position().and_then(|(_, position)| position.pick.as_deref());
-        let mut words = Vec::new();
+        // First, since of several words the last ones give way: that nobody can buy it matters most.
+        let invented = self.id().is_some_and(|id| self.scene.catalog.is_marked(self.scene.job, id));
+        let mut words = Vec::from_iter(invented.then_some(INVENTED));
         if self.id().is_some() && picked == Some(self.name) {
             words.push("picked");
         } else if picked.is_none() && self.scene.chosen() == Some(self.candidate) {
@@ -84,9 +86,6 @@ impl<'s, 'a> Entry<'s, 'a> {
         }
         if self.scene.selection.pinned.contains(&self.candidate) {
             words.push("pinned");
-        }
-        if self.id().is_some_and(|id| self.scene.catalog.is_marked(self.scene.job, id)) {
-            words.push(INVENTED);
         }
         words
     }

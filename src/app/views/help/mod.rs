@@ -37,6 +37,7 @@ pub(crate) fn show(ui: &mut Ui, state: &mut HelpState, scene: &LiveScene) {
     ScrollArea::vertical().id_salt(id).auto_shrink([false, false]).show(ui, |ui| {
         let frame = Frame::new().inner_margin(Margin { left: 14, right: 8, top: 0, bottom: 12 });
         frame.show(ui, |ui| text(ui, state, &words, scroll_to.as_deref()));
+        widgets::scroll_by_keys(ui);
     });
 }
 
