@@ -10,7 +10,7 @@ use crate::files::cell::header::{Hints, hints};
 use crate::files::cell::number::column_decimal;
 use crate::files::cell::order::{column_order, header_order};
 use crate::files::cell::unit::{Kind, Unit};
-use crate::files::cell::{Column, Decimal, Order, voltage};
+use crate::files::cell::{Column, Decimal, Order, Reading, text, voltage};
 use crate::files::datasheet::FROM_SHEET;
 use crate::files::table::{Row, Table};
 
@@ -170,7 +170,8 @@ fn length_unit_said(table: &Table) -> Option<Unit> {
     found.all(|other| other == first).then_some(first)
 }
 
-/// Whether a file writes `mF` and nothing that would tell it from the microfarad: no microfarad, no `4m7`.
+/// Whether a file writes `mF` and nothing that would tell it from the microfarad: no microfarad, no `4m7`; or writes it where a
+/// millifarad would store more than boards do, as `20 mF 450V`.
 fn milli_open(table: &Table) -> bool {
     let cells = || table.rows.iter().take(shape::ROWS).flat_map(|row| &row.cells).chain(&table.header);
     let digit = |c: Option<char>| c.is_some_and(|c| c.is_ascii_digit());
@@ -182,7 +183,14 @@ fn milli_open(table: &Table) -> bool {
         ["µ", "μ", "uf", "mfd", "мк"].iter().any(|unit| lower.contains(unit))
             || lower.match_indices(['m', 'u']).any(|(at, _)| between(at))
     };
-    cells().any(milli) && !cells().any(micro)
+    let huge = |row: &Row| {
+        /// More than cans on boards store, J (our bound, no source).
+        const MOST_J: f64 = 250.0;
+        let found = text::find(&row.cells.join(" "), &Column::default());
+        let (Reading::Value(uf), Reading::Value(v)) = (found.capacitance_uf, found.rated_v) else { return false };
+        row.cells.iter().any(milli) && 0.5e-6 * uf * v * v > MOST_J
+    };
+    cells().any(milli) && (!cells().any(micro) || table.rows.iter().take(shape::ROWS).any(huge))
 }
 
 fn has_unit(header: &str) -> bool {
