@@ -12,7 +12,7 @@ use crate::app::state::{Candidate, PINS_MAX};
 use crate::app::widgets::{
     self, can_picture::CanPicture, can_picture::largest_mm, theme, theme::space, wording, wording::UNKNOWN,
 };
-use crate::domain::Outcome;
+use crate::domain::{Outcome, Unit};
 use crate::sizing::why_not;
 
 /// How a value stands to the original's.
@@ -196,7 +196,9 @@ fn line(
 ) {
     let tokens = theme::tokens(ui);
     let unit = column.unit();
-    let name = if unit.is_empty() || unit == "%" || column.name.starts_with(unit) {
+    // Shares are written with their sign.
+    let is_share = matches!(column.subject, Subject::Number(_, Unit::Share));
+    let name = if unit.is_empty() || is_share || column.name.starts_with(unit) {
         column.name.to_owned()
     } else {
         format!("{}, {unit}", column.name)
