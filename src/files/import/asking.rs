@@ -109,9 +109,11 @@ pub(super) fn which_of_two(questions: &mut Questions, mapping: &Mapping, table: 
     for (at, (fields, is_figure, read)) in all.clone().filter(unused).flat_map(|at| KINDS.map(|kind| (at, kind))) {
         let name = &table.header[at];
         let of_kind = |field: Field| fields.contains(&field);
-        let alike = named(name, target).is_some_and(|(field, _)| of_kind(field))
-            || share(&samples(table, at), is_figure) >= 0.8 && !is_of_another(&plain(name));
-        let Some(used) = all.clone().find(|&at| meaning(at).field.is_some_and(of_kind)).filter(|_| alike) else {
+        let alike = || {
+            named(name, target).is_some_and(|(field, _)| of_kind(field))
+                || share(&samples(table, at), is_figure) >= 0.8 && !is_of_another(&plain(name))
+        };
+        let Some(used) = all.clone().find(|&at| meaning(at).field.is_some_and(of_kind)).filter(|_| alike()) else {
             continue;
         };
         let other = &table.header[used];

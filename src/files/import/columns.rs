@@ -10,7 +10,7 @@ use crate::files::cell::header::{Hints, hints};
 use crate::files::cell::number::column_decimal;
 use crate::files::cell::order::{column_order, header_order};
 use crate::files::cell::unit::{Kind, Unit};
-use crate::files::cell::{Column, Decimal, Order, Reading, text, voltage};
+use crate::files::cell::{Column, Decimal, Order, text, voltage};
 use crate::files::datasheet::FROM_SHEET;
 use crate::files::table::{Row, Table};
 
@@ -186,9 +186,10 @@ fn milli_open(table: &Table) -> bool {
     let huge = |row: &Row| {
         /// More than cans on boards store, J (our bound, no source).
         const MOST_J: f64 = 250.0;
-        let found = text::find(&row.cells.join(" "), &Column::default());
-        let (Reading::Value(uf), Reading::Value(v)) = (found.capacitance_uf, found.rated_v) else { return false };
-        row.cells.iter().any(milli) && 0.5e-6 * uf * v * v > MOST_J
+        let found = row.cells.iter().any(milli).then(|| text::find(&row.cells.join(" "), &Column::default()));
+        let stored_j =
+            found.and_then(|found| Some(0.5e-6 * found.capacitance_uf.value()? * found.rated_v.value()?.powi(2)));
+        stored_j.is_some_and(|stored_j| stored_j > MOST_J)
     };
     cells().any(milli) && (!cells().any(micro) || table.rows.iter().take(shape::ROWS).any(huge))
 }
