@@ -55,7 +55,6 @@ impl Progress {
 
     /// How far the work is, 0 to 1; 0 also where that is not known.
     pub fn share(&self) -> f32 {
-        #[expect(clippy::cast_precision_loss, reason = "at most 1000")]
         let permille = self.done_permille.load(Relaxed) as f32;
         permille / 1000.0
     }

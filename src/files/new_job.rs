@@ -1,17 +1,25 @@
 //! A new job from what a person says at its start: what holds for the whole job, before any position is known.
 
 use super::entry;
-use crate::domain::schema::{Bounds, JOB, Unit};
+use crate::domain::schema::{Bounds, Field, JOB, Unit};
 use crate::domain::{Job, Phase};
+
+fn named(name: &str) -> Result<&'static Field<Job>, String> {
+    let found = JOB.iter().find(|field| field.path.strip_prefix("job.").unwrap_or(field.path) == name);
+    found.ok_or_else(|| format!("{name}: no field of a job"))
+}
 
 /// Puts a figure of a job, by its name in the job file, as a person types it; nothing typed is not known.
 ///
 /// # Errors
 /// In words, why it cannot stand there.
 pub fn say(job: &mut Job, name: &str, typed: &str) -> Result<(), String> {
-    let named = |path: &str| path.strip_prefix("job.").unwrap_or(path) == name;
-    let field = JOB.iter().find(|field| named(field.path)).ok_or_else(|| format!("{name}: no field of a job"))?;
-    entry::enter(field, job, typed)
+    entry::enter(named(name)?, job, typed)
+}
+
+/// What stands in that field of a job of which nothing is said.
+pub(crate) fn usual(name: &str) -> String {
+    named(name).ok().and_then(|field| entry::show(field, &Job::default())).unwrap_or_default()
 }
 
 /// Adds an operating phase of the machine: share of the operating time (any scale; 1 where nothing is typed) and ambient beside the

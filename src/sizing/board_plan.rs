@@ -161,11 +161,8 @@ fn takes(evaluation: &Evaluation, scope: PlanScope) -> bool {
 impl PlanBase {
     /// Indices of the positions that are planned.
     fn planned(&self) -> impl Iterator<Item = usize> + '_ {
-        (0..self.positions.len()).filter(|&at| !self.is_left_out(self.positions[at]))
-    }
-
-    fn is_left_out(&self, id: PositionId) -> bool {
-        self.left_out.iter().any(|(left_out, _)| *left_out == id)
+        let left_out = |at: usize| self.left_out.iter().any(|(id, _)| *id == self.positions[at]);
+        (0..self.positions.len()).filter(move |&at| !left_out(at))
     }
 
     /// The other part that is used up before the target: no choice of capacitors reaches it.

@@ -95,7 +95,10 @@ fn group(
         Member {
             id: *id,
             carried_a: carried.map(|lines| rms_a(lines)),
-            entered_a: contexts[at].1.lines().map(|lines| rms_a(&as_lines(lines))),
+            entered_a: contexts[at]
+                .1
+                .lines()
+                .map(|lines| rms_a(&lines.iter().map(|&(hz, a)| Line { hz, a }).collect::<Vec<_>>())),
             evaluation: context.evaluate(&fitted.can, fitted.supply(&context, catalog)),
             fitted: fitted.clone(),
         }
@@ -146,8 +149,4 @@ pub(super) fn sum_lines<'a>(spectra: impl Iterator<Item = &'a [(f64, f64)]>) -> 
         total[line].a += a;
     }
     total
-}
-
-fn as_lines(lines: &[(f64, f64)]) -> Vec<Line> {
-    lines.iter().map(|&(hz, a)| Line { hz, a }).collect()
 }

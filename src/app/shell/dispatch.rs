@@ -388,7 +388,7 @@ impl Window {
             Some(Answer::Proceed(command)) => {
                 // What is not to be kept must not be asked about again.
                 let job = session.job().clone();
-                session.forget_changes(job);
+                session.count_as_saved(job);
                 if let Some(ctx) = self.ctx.get().cloned() {
                     self.run_command(&ctx, command);
                 }

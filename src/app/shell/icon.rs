@@ -13,9 +13,7 @@ pub fn rgba(side: u32) -> Vec<u8> {
     let mut pixels = Vec::with_capacity(side as usize * side as usize * 4);
     for y in 0..side {
         for x in 0..side {
-            #[expect(clippy::cast_precision_loss, reason = "an icon is far below 2^24 pixels wide")]
             let at = |n: u32| (n as f32 + 0.5) / side as f32 - 0.5;
-            #[expect(clippy::cast_precision_loss, reason = "an icon is far below 2^24 pixels wide")]
             pixels.extend(pixel(at(x), at(y), 1.0 / side as f32));
         }
     }

@@ -1,6 +1,7 @@
 //! Taking what other threads have finished, and asking them for what is missing; opening a job that was read.
 
 use std::path::PathBuf;
+use std::sync::Arc;
 
 use crate::app::Window;
 use crate::app::actions::{dialogs::Choice, picking};
@@ -88,7 +89,7 @@ impl Window {
             session.stock = CatalogSources::of(&session.job().catalogs, held);
         }
         if let Some(saved) = saved {
-            session.mark_recovered(saved);
+            session.count_as_saved(Arc::new(saved));
             if !doubtful {
                 session.say("The unsaved work is back; save the job to keep it.");
             }

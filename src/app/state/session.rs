@@ -125,13 +125,8 @@ impl Session {
         self.newer = false;
     }
 
-    /// The job at hand was recovered: in its file stands `saved`.
-    pub(crate) fn mark_recovered(&mut self, saved: Job) {
-        self.saved = Arc::new(saved);
-    }
-
-    /// Counts `job` as not worth keeping: leaving it behind is no longer asked about.
-    pub(crate) fn forget_changes(&mut self, job: Arc<Job>) {
+    /// What is not to be kept, or stands in a file already, is `job`: leaving it behind is not asked about.
+    pub(crate) fn count_as_saved(&mut self, job: Arc<Job>) {
         self.saved = job;
     }
 

@@ -124,10 +124,11 @@ fn chain(line: &[Turned], words: &mut Vec<Word>) {
         }
         let size = glyph.letter.size;
         let joins = |word: &Word, end: f32| {
+            let base = if matches!(glyph.turn, 1 | 2) { -word.base } else { word.base };
             glyph.from - end <= GAP * size.max(word.size)
                 && glyph.from - end >= -1.5 * size
                 && (size - word.size).abs() <= 0.15 * size.max(word.size)
-                && (glyph.base - base_of(word, glyph.turn)).abs() <= BASE * size
+                && (glyph.base - base).abs() <= BASE * size
         };
         match &mut current {
             Some((word, end)) if joins(word, *end) => {
@@ -151,10 +152,6 @@ fn chain(line: &[Turned], words: &mut Vec<Word>) {
 fn plain(text: &str) -> String {
     let ligatures = [("ﬃ", "ffi"), ("ﬄ", "ffl"), ("ﬀ", "ff"), ("ﬁ", "fi"), ("ﬂ", "fl")];
     ligatures.iter().fold(text.to_owned(), |text, (sign, letters)| text.replace(sign, letters))
-}
-
-fn base_of(word: &Word, turn: u8) -> f32 {
-    if turn == 1 || turn == 2 { -word.base } else { word.base }
 }
 
 fn overlap(a: &Turned, b: &Turned) -> f32 {

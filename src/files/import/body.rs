@@ -20,11 +20,6 @@ fn only_pitch_open(options: &[Size]) -> bool {
         && options.iter().all(|size| Size { pitch_mm: None, ..*size } == Size { pitch_mm: None, ..options[0] })
 }
 
-/// Whether a name has two figures at least, as one with a dimension in it.
-fn has_digits(name: &str) -> bool {
-    name.chars().filter(char::is_ascii_digit).count() > 1
-}
-
 /// Whether a can is wider than any that stands on two leads (common practice, no source).
 fn is_wide(size: &Size) -> bool {
     size.diameter_mm.is_some_and(|mm| mm > 40.0)
@@ -88,7 +83,9 @@ impl<'a> InRow<'a> {
                 _ => {}
             }
         }
-        let named = |(column, cell): (&Prepared, &str)| column.field == Field::Footprint && has_digits(cell);
+        // Two figures at least, as in a name with a dimension in it.
+        let dimensioned = |cell: &str| cell.chars().filter(char::is_ascii_digit).count() > 1;
+        let named = |(column, cell): (&Prepared, &str)| column.field == Field::Footprint && dimensioned(cell);
         self.sizeless = sizes.is_empty() && self.trouble.open.is_empty() && self.cells().any(named);
         if sizes.iter().any(|(.., size)| size.diameter_mm.is_some() && size.height_mm.is_some()) {
             self.trouble.open.retain(|(_, field, ..)| !matches!(field, Field::Size | Field::Footprint));

@@ -65,10 +65,12 @@ impl Columns {
             let (field, meaning) = (*meanings.get(at)?)?;
             let cells = samples(table, at);
             let of_file = said.filter(|_| field.kind() == Some(Kind::Length) || field == Field::Size);
-            let meaning = ColumnMeaning { unit: meaning.unit.or(of_file.filter(|_| !has_unit(header))), ..meaning };
+            let has_unit = || hints(header).units.iter().any(|unit| unit.kind() == Kind::Length);
+            let meaning = ColumnMeaning { unit: meaning.unit.or(of_file.filter(|_| !has_unit())), ..meaning };
             let mut column = prepare(header, field, &meaning, mapping, file_decimal, &cells);
             column.milli_open = milli_open;
-            if column.order == Order::Unknown && header_order(header) == Order::Unknown && is_sized(field) {
+            let sized = matches!(field, Field::Size | Field::Footprint | Field::Value | Field::Description);
+            if column.order == Order::Unknown && header_order(header) == Order::Unknown && sized {
                 // Pin headers and boxes have sizes, too: what comes first is said by the rows of capacitors.
                 let of_capacitors = cells_of_capacitors(table, at, &meanings);
                 column.order = column_order(of_capacitors, &column);
@@ -192,14 +194,6 @@ fn milli_open(table: &Table) -> bool {
         stored_j.is_some_and(|stored_j| stored_j > MOST_J)
     };
     cells().any(milli) && (!cells().any(micro) || table.rows.iter().take(shape::ROWS).any(huge))
-}
-
-fn has_unit(header: &str) -> bool {
-    hints(header).units.iter().any(|unit| unit.kind() == Kind::Length)
-}
-
-fn is_sized(field: Field) -> bool {
-    matches!(field, Field::Size | Field::Footprint | Field::Value | Field::Description)
 }
 
 /// The cells of a column in the rows whose designators are those of capacitors; all cells where there are no designators.

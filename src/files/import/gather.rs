@@ -83,7 +83,6 @@ pub fn gather(given: &[Given], board: Board, leading: usize, goes_on: &dyn Fn(f3
     order.sort_by_key(|&at| rank(given[at].mapping.target));
     for at in order {
         let file = given[at];
-        #[expect(clippy::cast_precision_loss, reason = "a share for a progress bar")]
         let told = |rows: usize| goes_on((before + rows) as f32 / all as f32);
         match file.mapping.target {
             Target::Parts => work.parts(at, file, &told)?,

@@ -91,12 +91,8 @@ enum Rows {
     Voltages,
 }
 
-/// Unfolds a table of two axes; any other table comes back as it is.
-pub(super) fn unfold(table: Table) -> Table {
-    unfolded(&table).unwrap_or(table)
-}
-
-fn unfolded(table: &Table) -> Option<Table> {
+/// A table of two axes unfolded; `None` for any other table.
+pub(super) fn unfolded(table: &Table) -> Option<Table> {
     let axis: Vec<Under> = table.header.iter().enumerate().filter_map(|(at, name)| under(at, name)).collect();
     let before: Vec<usize> = (0..table.header.len()).filter(|at| axis.iter().all(|column| column.at != *at)).collect();
     let mut values: Vec<f64> = axis.iter().map(|column| column.value).collect();

@@ -24,11 +24,6 @@ pub(super) struct Trouble {
 }
 
 impl Trouble {
-    /// Notes where a figure stands.
-    pub(super) fn comes_from(&mut self, field: Field, header: &str, cell: &str) {
-        self.origins.push((field, format!("{header}: {cell}")));
-    }
-
     /// Where the figures of a row stand, in a sentence: `list.csv line 2: capacitance, rated voltage from Value: 470uF 35V`.
     pub(super) fn origin(&self, file: &Path, line: usize) -> Option<String> {
         let mut places: Vec<(&str, Vec<&str>)> = Vec::new();
@@ -199,7 +194,7 @@ pub(super) fn settle<T: Clone>(
             return None;
         }
         let first = first.clone();
-        trouble.comes_from(field, &column.header, cell);
+        trouble.origins.push((field, format!("{}: {cell}", column.header)));
         return Some(first);
     }
     if let Some((candidate, what, options)) = open_ones().next() {

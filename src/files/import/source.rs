@@ -158,8 +158,11 @@ impl Source {
         } else {
             blocks::ditto(table)
         };
-        let table =
-            if matches!(target, None | Some(Target::Parts)) { blocks::spread(matrix::unfold(table)) } else { table };
+        let table = if matches!(target, None | Some(Target::Parts)) {
+            blocks::spread(matrix::unfolded(&table).unwrap_or(table))
+        } else {
+            table
+        };
         let target = target.unwrap_or_else(|| detect(&table));
         let proposal = propose(&table, target);
         let mapping = proposal.mapping.clone();

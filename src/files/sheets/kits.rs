@@ -31,7 +31,10 @@ fn kits(job: &Job, purchase: &Purchase) -> String {
     );
     let mut before = 0;
     for kit in &kits {
-        let rows: String = kit.rows.iter().map(|row| list_row(job, row)).collect();
+        let listed = |kit: &KitRow| {
+            row(&kit.line.part_number, &kit.line.maker, &kit.pieces.to_string(), &places(job, &kit.places))
+        };
+        let rows: String = kit.rows.iter().map(listed).collect();
         for nth in 1..=kit.bags.min(BAGS_LISTED) {
             let class = if before + nth == 1 { "first" } else { "board" };
             body.push_str(&format!(
@@ -69,10 +72,6 @@ fn kits(job: &Job, purchase: &Purchase) -> String {
 }
 
 const COLUMNS: [(&str, u32); 5] = [("", 4), ("Part", 38), ("Pieces", 8), ("Positions", 30), ("Lot, box", 20)];
-
-fn list_row(job: &Job, kit: &KitRow) -> String {
-    row(&kit.line.part_number, &kit.line.maker, &kit.pieces.to_string(), &places(job, &kit.places))
-}
 
 fn row(part: &str, maker: &str, pieces: &str, at: &str) -> String {
     format!(

@@ -50,7 +50,6 @@ fn values(book: &mut Xlsx<Cursor<&[u8]>>, sheet: &mut Sheet, taker: &mut Taker) 
         let (row, column) = cell.get_position();
         let around = formats.get(style).unwrap_or(&none);
         let text = match cell.get_value() {
-            #[expect(clippy::cast_precision_loss, reason = "a cell keeps fifteen digits")]
             DataRef::Int(number) => around.figure(*number as f64),
             DataRef::Float(number) => around.figure(*number),
             DataRef::String(text) | DataRef::DateTimeIso(text) | DataRef::DurationIso(text) => text.clone(),

@@ -87,7 +87,6 @@ fn widths(ui: &Ui, rows: &[Vec<Line>]) -> Vec<f32> {
         cells.map(width).fold(COLUMN_MIN, f32::max)
     };
     let natural: Vec<f32> = (0..columns).map(natural).collect();
-    #[expect(clippy::cast_precision_loss, reason = "a handful of columns")]
     let room = ui.available_width() - 8.0 - GAP * columns.saturating_sub(1) as f32;
     shared(&natural, room)
 }
@@ -99,7 +98,6 @@ fn shared(natural: &[f32], room: f32) -> Vec<f32> {
     let mut widths = natural.to_vec();
     let mut left = room;
     for (done, &column) in order.iter().enumerate() {
-        #[expect(clippy::cast_precision_loss, reason = "a handful of columns")]
         let share = left / (order.len() - done) as f32;
         widths[column] = natural[column].min(share).max(COLUMN_MIN);
         left -= widths[column];

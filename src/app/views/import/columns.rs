@@ -51,7 +51,6 @@ pub(super) fn show(ui: &mut Ui, state: &mut ImportState, leading: usize) {
     let mut changed: Option<Change> = None;
     let table = ScrollArea::new([true, leading == LEADING]).id_salt(("import columns", state.shown));
     table.auto_shrink([false, leading < LEADING]).show(ui, |ui| {
-        #[expect(clippy::cast_precision_loss, reason = "a number of columns")]
         let columns = (header.len().min(COLUMNS_MOST) + 1) as f32;
         let fair = (ui.available_width() - LINE_NUMBERS) / columns - GAP;
         ui.spacing_mut().combo_width = fair.clamp(*WIDTH.start(), *WIDTH.end());

@@ -1,6 +1,7 @@
 //! What holds for the whole of a new job: six questions on one page, each of which may be skipped. Before anything else, or once
 //! the lists are in that the job begins with.
 
+use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
 use egui::{Key, RichText, TextEdit, Ui, vec2};
@@ -12,7 +13,6 @@ use crate::app::views::start::centred;
 use crate::app::widgets::{self, theme};
 use crate::domain::{Job, Outcome, Policy};
 use crate::files::new_job;
-use crate::sizing::reasons::figure;
 
 /// What a new job begins from.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
@@ -39,14 +39,8 @@ pub(crate) struct Draft {
     name: String,
     /// Share of the operating time and ambient of each phase, as typed.
     phases: Vec<[String; 2]>,
-    ambient_min: String,
-    hours: String,
-    years: String,
-    units: String,
-    spares: String,
-    currency: String,
-    /// Own margins as typed, in the order of [`MARGINS`].
-    margins: [String; 4],
+    /// What was typed into the fields of [`QUESTIONS`], by the field of the job.
+    typed: BTreeMap<&'static str, String>,
     /// The field drawn next is to get the keyboard.
     begins: bool,
     /// The person goes on by a key.
@@ -87,21 +81,11 @@ impl Draft {
         for [share, ambient] in &self.phases {
             new_job::add_phase(&mut job, share, ambient)?;
         }
-        for (label, name, typed) in [
-            ("name", "name", &self.name),
-            ("lowest ambient", "conditions.ambient_min_c", &self.ambient_min),
-            ("hours a year", "hours_per_year", &self.hours),
-            ("interval", "interval_years", &self.years),
-            ("units", "units", &self.units),
-            ("spares", "spare_pct", &self.spares),
-            ("currency", "currency", &self.currency),
-        ] {
-            new_job::say(&mut job, name, typed).map_err(|why| format!("{label}: {why}"))?;
-        }
-        for ((label, name, ..), typed) in
-            MARGINS.iter().zip(&self.margins).filter(|(_, typed)| !typed.trim().is_empty())
-        {
-            new_job::say(&mut job, name, typed).map_err(|why| format!("{}: {why}", label.to_lowercase()))?;
+        new_job::say(&mut job, "name", &self.name).map_err(|why| format!("name: {why}"))?;
+        let asked = QUESTIONS.iter().flat_map(|(.., rows)| rows.concat()).chain([LOWEST]);
+        for (label, field, ..) in asked {
+            let Some(typed) = self.typed.get(field).filter(|typed| !typed.trim().is_empty()) else { continue };
+            new_job::say(&mut job, field, typed).map_err(|why| format!("{}: {why}", label.to_lowercase()))?;
         }
         Ok(job)
     }
@@ -214,19 +198,55 @@ fn files(ui: &mut Ui, draft: &mut Draft) {
     }
 }
 
-/// A question: its number and words on the left, what it does below them, its fields on the right.
-fn question(ui: &mut Ui, title: &str, does: &str, fields: impl FnOnce(&mut Ui)) {
-    ui.separator();
-    ui.horizontal_top(|ui| {
-        let text = (ui.available_width() * 0.46).max(220.0);
-        ui.allocate_ui_with_layout(vec2(text, 0.0), egui::Layout::top_down(egui::Align::LEFT), |ui| {
-            ui.set_width(text);
-            ui.strong(title);
-            ui.label(RichText::new(does).weak().small());
-        });
-        ui.vertical(fields);
-    });
-}
+/// A field of a question: its name, the field of the job it fills, what counts while it is empty (of a margin the default of the
+/// field), and what stands behind it.
+type Asked = (&'static str, &'static str, &'static str, &'static str);
+
+const LOWEST: Asked = ("Lowest ambient", "conditions.ambient_min_c", "unknown", "°C at its coldest");
+
+/// The questions: number and words, what it does, its fields in rows.
+const QUESTIONS: [(&str, &str, &[&[Asked]]); 6] = [
+    (
+        "1  Where does the machine stand?",
+        "Ambient beside the boards while it runs, and the coldest it gets. Life, ripple and temperature are checked \
+         against it; without it they stay unknown. Several phases where it runs hot only part of the time.",
+        &[],
+    ),
+    (
+        "2  How many hours a year does it run?",
+        "Turns operating hours into years. A year has 8760 h.",
+        &[&[("Hours a year", "hours_per_year", "unknown", "h a year")]],
+    ),
+    (
+        "3  How long until the next rebuild?",
+        "Every part has to last this long, by the hours above.",
+        &[&[("Interval", "interval_years", "unknown", "years")]],
+    ),
+    (
+        "4  How many units, and how many spares?",
+        "Multiplies what is ordered.",
+        &[&[("Units", "units", "1", "units,"), ("Spares", "spare_pct", "0", "% spares")]],
+    ),
+    (
+        "5  In which currency do you buy?",
+        "Of the costs of the job; prices keep their own.",
+        &[&[("Currency", "currency", "unknown", "as EUR")]],
+    ),
+    (
+        "6  Which margins does the shop keep?",
+        "How close to its ratings a part may be used. Where nothing is typed the usual figures count (assumed, in grey).",
+        &[
+            &[
+                ("Voltage below 160 V", "policy.voltage_use_max_wet_lv", "", "of the rated voltage <160 V,"),
+                ("Voltage from 160 V", "policy.voltage_use_max_wet_hv", "", "from 160 V"),
+            ],
+            &[
+                ("Ripple", "policy.ripple_use_max", "", "of the rated ripple,"),
+                ("Life margin", "policy.life_margin", "", "times the interval"),
+            ],
+        ],
+    ),
+];
 
 /// A field and its unit; `begins`: it gets the keyboard, and after Enter in it the field that is drawn next.
 fn field(ui: &mut Ui, name: &str, (text, begins): (&mut String, &mut bool), hint: &str, unit: &str) {
@@ -252,70 +272,31 @@ fn questions(ui: &mut Ui, draft: &mut Draft) {
             hand_on(ui, &name, &mut draft.begins);
         });
     }
-    question(
-        ui,
-        "1  Where does the machine stand?",
-        "Ambient beside the boards while it runs, and the coldest it gets. Life, ripple and temperature are checked \
-         against it; without it they stay unknown. Several phases where it runs hot only part of the time.",
-        |ui| phases(ui, draft),
-    );
-    question(
-        ui,
-        "2  How many hours a year does it run?",
-        "Turns operating hours into years. A year has 8760 h.",
-        |ui| {
-            let hours = (&mut draft.hours, &mut draft.begins);
-            ui.horizontal(|ui| field(ui, "Hours a year", hours, "unknown", "h a year"));
-        },
-    );
-    question(
-        ui,
-        "3  How long until the next rebuild?",
-        "Every part has to last this long, by the hours above.",
-        |ui| _ = ui.horizontal(|ui| field(ui, "Interval", (&mut draft.years, &mut draft.begins), "unknown", "years")),
-    );
-    question(ui, "4  How many units, and how many spares?", "Multiplies what is ordered.", |ui| {
-        ui.horizontal(|ui| {
-            field(ui, "Units", (&mut draft.units, &mut draft.begins), "1", "units,");
-            field(ui, "Spares", (&mut draft.spares, &mut draft.begins), "0", "% spares");
+    for (title, does, rows) in QUESTIONS {
+        ui.separator();
+        ui.horizontal_top(|ui| {
+            let text = (ui.available_width() * 0.46).max(220.0);
+            ui.allocate_ui_with_layout(vec2(text, 0.0), egui::Layout::top_down(egui::Align::LEFT), |ui| {
+                ui.set_width(text);
+                ui.strong(title);
+                ui.label(RichText::new(does).weak().small());
+            });
+            ui.vertical(|ui| {
+                if rows.is_empty() {
+                    phases(ui, draft);
+                }
+                for row in rows {
+                    ui.horizontal(|ui| row.iter().for_each(|asked| ask(ui, draft, asked)));
+                }
+            });
         });
-    });
-    question(ui, "5  In which currency do you buy?", "Of the costs of the job; prices keep their own.", |ui| {
-        _ = ui.horizontal(|ui| field(ui, "Currency", (&mut draft.currency, &mut draft.begins), "unknown", "as EUR"));
-    });
-    question(
-        ui,
-        "6  Which margins does the shop keep?",
-        "How close to its ratings a part may be used. Where nothing is typed the usual figures count (assumed, in grey).",
-        |ui| {
-            for (pair, typed) in MARGINS.chunks(2).zip(draft.margins.chunks_mut(2)) {
-                ui.horizontal(|ui| {
-                    for ((label, _, usual, unit), typed) in pair.iter().zip(typed) {
-                        field(ui, label, (typed, &mut draft.begins), &usual(&Policy::default()), unit);
-                    }
-                });
-            }
-        },
-    );
+    }
 }
 
-/// A margin: its name, its field of the job, what is usual, and what stands behind it.
-type Margin = (&'static str, &'static str, fn(&Policy) -> String, &'static str);
-
-const MARGINS: [Margin; 4] = [
-    (
-        "Voltage below 160 V",
-        "policy.voltage_use_max_wet_lv",
-        |p| percent(p.voltage_use_max_wet_lv),
-        "of the rated voltage <160 V,",
-    ),
-    ("Voltage from 160 V", "policy.voltage_use_max_wet_hv", |p| percent(p.voltage_use_max_wet_hv), "from 160 V"),
-    ("Ripple", "policy.ripple_use_max", |p| percent(p.ripple_use_max), "of the rated ripple,"),
-    ("Life margin", "policy.life_margin", |p| figure(p.life_margin), "times the interval"),
-];
-
-fn percent(share: f64) -> String {
-    format!("{} %", figure(share * 100.0))
+fn ask(ui: &mut Ui, draft: &mut Draft, &(name, path, empty, unit): &Asked) {
+    let text = draft.typed.entry(path).or_default();
+    let hint = if empty.is_empty() { new_job::usual(path) } else { empty.to_owned() };
+    field(ui, name, (text, &mut draft.begins), &hint, unit);
 }
 
 fn phases(ui: &mut Ui, draft: &mut Draft) {
@@ -331,7 +312,7 @@ fn phases(ui: &mut Ui, draft: &mut Draft) {
         });
     }
     ui.horizontal(|ui| {
-        field(ui, "Lowest ambient", (&mut draft.ambient_min, &mut draft.begins), "unknown", "°C at its coldest");
+        ask(ui, draft, &LOWEST);
         if ui.button("Another phase").on_hover_text("Where it runs hotter or cooler part of the time.").clicked() {
             draft.phases.push(<[String; 2]>::default());
         }
