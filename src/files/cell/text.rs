@@ -207,7 +207,12 @@ impl<'a> Finder<'a> {
         let value = self.number(at)?.value()?;
         let accepted = match word {
             "C" => glued && (55.0..=200.0).contains(&value),
-            "K" | "m" | "M" | "p" | "P" | "f" | "in" | "r" | "°" | "deg" => false,
+            // `2m2` is 2200 µF (IEC 60062); `2.2m` may be a length.
+            "m" => {
+                let digits = self.number(at)?.digits();
+                digits.contains('.') && self.chunks.iter().any(|chunk| chunk.contains(&digits.replace('.', "m")))
+            }
+            "K" | "M" | "p" | "P" | "f" | "in" | "r" | "°" | "deg" => false,
             "R" => glued && value < 100.0 && self.number(at)?.digits().contains('.'),
             // Apart from its number, `h` is a height unless the number is far too large for one.
             "h" if !glued => value >= 500.0,

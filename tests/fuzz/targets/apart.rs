@@ -8,7 +8,7 @@ use refarad::files::import::Content;
 use refarad::files::table::Options;
 use refarad::files::workbook::Workbook;
 
-fuzz_target!(|bytes: &[u8]| {
+fuzz_target!(init: refarad_fuzz::one_thread(), |bytes: &[u8]| {
     if let Ok(book) = child::understood::<Workbook>(bytes) {
         let names: Vec<String> = book.sheets.iter().map(|sheet| sheet.name.clone()).collect();
         let content = Content::Book(book);

@@ -4,7 +4,7 @@
 use libfuzzer_sys::fuzz_target;
 use refarad::files::job;
 
-fuzz_target!(|bytes: &[u8]| {
+fuzz_target!(init: refarad_fuzz::one_thread(), |bytes: &[u8]| {
     if let Ok(read) = job::from_slice(bytes, "any.json".as_ref()) {
         let again = job::from_slice(job::to_text(&read.job).as_bytes(), "again.json".as_ref());
         assert_eq!(again.map(|again| again.job).ok(), Some(read.job));

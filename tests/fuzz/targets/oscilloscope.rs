@@ -4,7 +4,7 @@
 use libfuzzer_sys::fuzz_target;
 use refarad::files::oscilloscope;
 
-fuzz_target!(|bytes: &[u8]| {
+fuzz_target!(init: refarad_fuzz::one_thread(), |bytes: &[u8]| {
     if let Ok(record) = oscilloscope::from_bytes(bytes, "any.csv".as_ref()) {
         for channel in 0..record.channels.len().min(4) {
             if let Ok(analysis) = record.analyse(channel, 1.0, None) {

@@ -7,7 +7,7 @@ use refarad::files::import::placement::place;
 use refarad::files::import::{Source, Target};
 use refarad::files::table::Options;
 
-fuzz_target!(|bytes: &[u8]| {
+fuzz_target!(init: refarad_fuzz::one_thread(), |bytes: &[u8]| {
     let position = |name: &str| Position { reference: name.into(), ..Position::default() };
     let mut board = Board { positions: ["C1", "C2", "M0:C1"].map(position).into(), ..Board::default() };
     let sources = Source::all_from_bytes("any.csv".as_ref(), bytes, Some(Target::Placement), &Options::default());

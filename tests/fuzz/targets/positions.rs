@@ -5,7 +5,7 @@ use libfuzzer_sys::fuzz_target;
 use refarad::files::import::{Source, Target};
 use refarad::files::table::Options;
 
-fuzz_target!(|bytes: &[u8]| {
+fuzz_target!(init: refarad_fuzz::one_thread(), |bytes: &[u8]| {
     let sources = Source::all_from_bytes("any.csv".as_ref(), bytes, Some(Target::Positions), &Options::default());
     for source in sources.unwrap_or_default() {
         let import = source.positions();

@@ -7,7 +7,7 @@ use refarad::files::datasheet::{PageReader, Pages, Printed};
 use refarad::files::import::Content;
 use refarad::files::table::Options;
 
-fuzz_target!(|bytes: &[u8]| {
+fuzz_target!(init: refarad_fuzz::one_thread(), |bytes: &[u8]| {
     if let Ok(page) = child::understood::<PageReader>(bytes)
         && page.check().is_ok()
     {

@@ -4,7 +4,7 @@
 use libfuzzer_sys::fuzz_target;
 use refarad::files::unit_record;
 
-fuzz_target!(|bytes: &[u8]| {
+fuzz_target!(init: refarad_fuzz::one_thread(), |bytes: &[u8]| {
     let lines = bytes.split(|&byte| byte == b'\n').filter(|line| !line.trim_ascii().is_empty()).count();
     let read = unit_record::from_slice(bytes, "any.jsonl".as_ref());
     assert_eq!(read.records.len() + read.rejected.len(), lines);
