@@ -43,7 +43,7 @@ pub(super) enum Failure {
     Mapping(#[from] MappingError),
     #[error("{}: fits no file: {why}", path.display())]
     UnfitMapping { path: PathBuf, why: String },
-    #[error("parts and boards cannot go into one file ({0}); read them one after the other, or say --as")]
+    #[error("lists of several kinds cannot go into one file ({0}); read them one after the other, or say --as")]
     TwoKinds(String),
     /// A value given for every position.
     #[error("--every {0}")]

@@ -21,7 +21,7 @@ use super::write::Over;
 pub(super) struct Args {
     /// Folder of the new job; made if need be. The job file is called like it
     folder: PathBuf,
-    /// Lists the job begins with: bill of materials, placement file, component catalogue; may be given several times
+    /// Lists the job begins with: bill of materials, placement file, component catalogue, offers of suppliers; may be given several times
     #[arg(long, value_name = "FILE", num_args = 1..)]
     from: Vec<PathBuf>,
     #[command(flatten)]
@@ -78,16 +78,18 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
     }
     let sources = read::sources(&[(&args.from, None), (&args.catalogues.parts, Some(Target::Parts))], &args.reading)?;
     let mut said = read::Said::default();
-    let (parts, boards): (Vec<_>, Vec<_>) = sources.iter().partition(|source| source.mapping.target == Target::Parts);
+    let (boards, parts): (Vec<_>, Vec<_>) = sources.iter().partition(|source| source.mapping.target.is_of_board());
     let inputs = args.from.iter().chain(&args.catalogues.parts).chain(&args.reading.map).cloned().collect();
     let mut outputs = Outputs::new(inputs, args.over.overwrite);
-    let lists: Vec<&[&Source]> = parts.chunk_by(|a, b| a.path == b.path).collect();
+    let of = |source: &Source| (source.path.clone(), source.mapping.target);
+    let lists: Vec<&[&Source]> = parts.chunk_by(|a, b| of(a) == of(b)).collect();
     let beside = Some(path.as_path()).filter(|_| !args.over.overwrite);
     for list in &lists {
         let stem = list[0].path.file_stem().filter(|_| lists.len() > 1).unwrap_or("parts".as_ref());
         let name = companions::free_name(&new, beside, &Held::default(), &stem.to_string_lossy());
         outputs.add(args.folder.join(&name), read::catalogue(list, &mut said)?, Replace::Own);
-        new.catalogs.push(name);
+        let of_offers = list[0].mapping.target == Target::Offers;
+        if of_offers { &mut new.offers } else { &mut new.catalogs }.push(name);
     }
     let new = read::boards(&boards, Some(new), &args.reading, &mut said)?;
     outputs.add(path.clone(), job::to_text(&new), Replace::Own);

@@ -40,7 +40,7 @@ pub(super) struct Args {
     /// Job whose positions a placement file places; without it those of the bill of materials in the same call
     #[arg(long, value_name = "JSON")]
     job: Option<PathBuf>,
-    /// File to write: a catalogue (*.csv) from parts, a job (*.json) from positions and placement
+    /// File to write: a catalogue (*.csv) from parts, a list of offers (*.csv) from offers, a job (*.json) from positions and placement
     #[arg(long, value_name = "FILE")]
     out: Option<PathBuf>,
     #[command(flatten)]
@@ -134,7 +134,7 @@ fn encoding(name: &str) -> Result<Encoding, String> {
 }
 
 fn target(word: &str) -> Result<Target, String> {
-    word.parse().map_err(|_| "expected parts, positions or placement".to_owned())
+    word.parse().map_err(|_| "expected parts, positions, placement or offers".to_owned())
 }
 
 /// The lists, each with what its columns mean.
@@ -165,20 +165,24 @@ pub(super) fn sources(files: &Files, args: &Reading) -> Result<Vec<Source>, Fail
 
 pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
     let sources = sources(&[(&args.files, args.target)], &args.reading)?;
-    let of_parts = sources.iter().filter(|source| source.mapping.target == Target::Parts).count();
-    if of_parts > 0 && of_parts < sources.len() {
+    let of_first = sources.first().map_or(Target::Parts, |source| source.mapping.target);
+    let alike = |source: &Source| {
+        let target = source.mapping.target;
+        target == of_first || target.is_of_board() && of_first.is_of_board()
+    };
+    if !sources.iter().all(alike) {
         let kinds: Vec<String> =
             sources.iter().map(|s| format!("{}: {}", s.path.display(), s.mapping.target.word())).collect();
         return Err(Failure::TwoKinds(kinds.join(", ")));
     }
     let mut said = Said::default();
     let all: Vec<&Source> = sources.iter().collect();
-    let content = if of_parts > 0 {
-        catalogue(&all, &mut said)?
-    } else {
+    let content = if of_first.is_of_board() {
         let job = args.job.as_ref().map(|path| job::read(path)).transpose()?;
         let job = boards(&all, job.map(|read| read.job), &args.reading, &mut said)?;
         job::to_text(&job).into_bytes()
+    } else {
+        catalogue(&all, &mut said)?
     };
     write_all(args, &content, &said.rejected, &sources)?;
     Said::remember(&sources);
@@ -233,18 +237,26 @@ fn unused_mappings(paths: &[PathBuf], given: &[Mapping], sources: &[Source]) -> 
     Ok(())
 }
 
-/// The parts of the lists as a catalogue.
+/// The parts of the lists as a catalogue, or their offers as a list of offers.
 pub(super) fn catalogue(sources: &[&Source], said: &mut Said) -> Result<Vec<u8>, Failure> {
     let gathered = together(sources, Board::default())?;
     let mut bytes = Vec::new();
     let invented = sources.iter().any(|source| source.mapping.invented);
-    parts_writer::write(&mut bytes, gathered.parts.iter().map(|(_, part)| part), invented)?;
-    if gathered.parts.is_empty() {
-        say!("No part could be kept.");
+    let of_offers = sources.iter().any(|source| source.mapping.target == Target::Offers);
+    let [one, many] = if of_offers { ["offer", "offers"] } else { ["part", "parts"] };
+    let kept = if of_offers { &gathered.offers } else { &gathered.parts };
+    let all = kept.iter().map(|(_, part)| part);
+    if of_offers {
+        parts_writer::write_offers(&mut bytes, all)?;
+    } else {
+        parts_writer::write(&mut bytes, all, invented)?;
+    }
+    if kept.is_empty() {
+        say!("No {one} could be kept.");
         said.unclean = true;
     }
     for (source, gave) in sources.iter().zip(gathered.files) {
-        let kept = counted(gave.report.kept, "part", "parts");
+        let kept = counted(gave.report.kept, one, many);
         said.print(source, gave, &kept);
     }
     Ok(bytes)

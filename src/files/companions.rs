@@ -32,7 +32,7 @@ pub fn free_name(job: &Job, path: Option<&Path>, held: &Held, stem: &str) -> Str
     let clean = if clean.is_empty() { "parts" } else { clean };
     let folder = path.and_then(Path::parent);
     let taken = |name: &String| {
-        let known = job.catalogs.iter().chain(held.keys()).map(String::as_str).chain(EXPORTED);
+        let known = job.catalogs.iter().chain(&job.offers).chain(held.keys()).map(String::as_str).chain(EXPORTED);
         let known = known.into_iter().any(|known| known.eq_ignore_ascii_case(name));
         known || folder.is_some_and(|folder| folder.join(name).exists())
     };
@@ -136,8 +136,11 @@ pub fn bring_file(job_path: &Path, file: &Path) -> io::Result<String> {
     put(&file.file_name().unwrap_or_default().to_string_lossy(), &content, job_path).map_err(|error| error.source)
 }
 
-/// Writes a file under its name, or the next free one; returns that.
-fn put(name: &str, content: &[u8], to: &Path) -> Result<String, SaveError> {
+/// Writes a file under its name into the folder of the job `to`, or under the next free one; returns that.
+///
+/// # Errors
+/// When it cannot be written.
+pub fn put(name: &str, content: &[u8], to: &Path) -> Result<String, SaveError> {
     let folder = folder_of(to);
     let fault = |path: &Path, source| SaveError { path: path.to_owned(), source };
     let (stem, ending) = match name.rsplit_once('.') {

@@ -36,6 +36,28 @@ fn header() -> impl Iterator<Item = &'static str> {
     BEFORE.into_iter().chain(own).chain(BEHIND)
 }
 
+/// The canonical headers of a list of offers.
+const OF_OFFERS: [&str; 10] = [
+    "part_number",
+    "supplier",
+    "supplier_part_number",
+    "stock",
+    "lead_time_d",
+    "currency",
+    "moq",
+    "pack",
+    "unit_price",
+    "price_breaks",
+];
+
+/// Writes the terms of sale of parts as a list that [`super::offers`] reads; what is unknown stays empty.
+///
+/// # Errors
+/// When `out` cannot be written.
+pub fn write_offers<'a>(out: impl io::Write, parts: impl IntoIterator<Item = &'a Part>) -> csv::Result<()> {
+    rows(out, &OF_OFFERS, parts)
+}
+
 /// Writes parts as a catalogue that [`super::parts`] reads; what is unknown stays empty. An `invented` catalogue says so above its
 /// header row.
 ///
@@ -49,9 +71,13 @@ pub fn write<'a>(
     if invented {
         writeln!(out, "# Invented: these parts cannot be bought.")?;
     }
+    rows(out, &header().collect::<Vec<_>>(), parts)
+}
+
+fn rows<'a>(out: impl io::Write, header: &[&str], parts: impl IntoIterator<Item = &'a Part>) -> csv::Result<()> {
     let mut writer = csv::Writer::from_writer(out);
-    writer.write_record(header())?;
-    let columns: Vec<PartColumn> = header().filter_map(PartColumn::of_header).collect();
+    writer.write_record(header)?;
+    let columns: Vec<PartColumn> = header.iter().filter_map(|name| PartColumn::of_header(name)).collect();
     for part in parts {
         writer.write_record(columns.iter().map(|column| column.cell(part)))?;
     }

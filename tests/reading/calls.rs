@@ -194,7 +194,7 @@ fn what_is_missing_or_no_value_is_one_line_with_status_2() {
         ),
         (
             &["read", "bom.csv", "--as", "soup"],
-            "--as soup: expected parts, positions or placement; see refarad read --help",
+            "--as soup: expected parts, positions, placement or offers; see refarad read --help",
         ),
         (&["record", "add", "job.json", "--wrong"], "--wrong: no such option; see refarad record add --help"),
         (&["read", "bom.csv", "--out", "x.csv", "--answer", "foo=1"], "refarad: --answer: foo: unknown field"),

@@ -193,7 +193,7 @@ fn unusable_calls_are_one_clear_line_and_status_2() {
     for (args, part) in [
         (&["read", "nowhere.csv"][..], "nowhere.csv"),
         (&["read", "book.xlsx"], "workbook"),
-        (&["read", "bom.csv", "series.csv"], "parts and boards"),
+        (&["read", "bom.csv", "series.csv"], "lists of several kinds"),
         (&["read", "bom.csv", "--map", "bad.json"], "format"),
         (&["read", "places.csv", "--job", "bad.json"], "format"),
     ] {

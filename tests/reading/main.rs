@@ -16,6 +16,7 @@ mod hostile;
 mod lists;
 mod mappings;
 mod matrices;
+mod offers_of_strangers;
 mod oscilloscopes;
 mod other_parts;
 mod parts;

@@ -41,6 +41,20 @@ fn minimum_multiple_stock_and_lead_time_are_read_as_shops_write_them() {
 }
 
 #[test]
+fn numbered_prices_alone_are_breaks_where_the_numbers_are_no_count() {
+    let part = one("Price 1,Price 10,Price 100", "0.60,0.52,0.41");
+    assert_eq!(part.price_breaks.as_ref().unwrap().pairs(), [(1.0, 0.60), (10.0, 0.52), (100.0, 0.41)]);
+    let paired = one("Qty 1,Price 1,Qty 10,Price 10", "5,0.60,50,0.52");
+    assert_eq!(paired.price_breaks.as_ref().unwrap().pairs(), [(5.0, 0.60), (50.0, 0.52)]);
+    let import = parts("MPN,Capacitance,Voltage,Type,Price 1,Price 2\nA,100uF,25V,Elko,0.60,0.52\n");
+    assert!(part_breaks(&import).is_none(), "a count of prices says no quantity");
+}
+
+fn part_breaks(import: &refarad::files::import::parts::PartsImport) -> Option<Vec<(f64, f64)>> {
+    Some(part(import, "A").price_breaks.as_ref()?.pairs().to_vec())
+}
+
+#[test]
 fn a_column_for_each_quantity_becomes_price_breaks() {
     let part = one("Price @100,Price @1,Price @10", "$0.41,$0.60,$0.52");
     let breaks: Vec<(f64, f64)> = part.price_breaks.as_ref().unwrap().pairs().to_vec();

@@ -678,3 +678,29 @@ fn how_cans_are_fixed_is_offered_for_all_rows_that_do_not_say_it_and_keeps_nothi
     let expected = [Some(Mounting::SnapIn), Some(Mounting::SnapIn), Some(Mounting::Smd)];
     assert_eq!(["C1", "C2", "C3"].map(mounting), expected);
 }
+
+#[test]
+fn prices_as_a_supplier_lists_them_become_offers_of_the_job() {
+    const LIST: &str =
+        "Hersteller-Nr;Lieferant;Bestand;Preis 1;Preis 100;Währung\nZZ-1;Halden Parts;40;0,42;0,35;EUR\n";
+    let mut panel = PanelContext::saved();
+    panel.drop_text("quote.csv", LIST);
+    panel.bench.settle();
+    assert!(panel.bench.says("1 offer of suppliers"), "what is imported is said");
+    panel.take_in();
+    panel.bench.settle();
+    assert_eq!(panel.job().offers, ["quote.offers.csv"]);
+    let written = std::fs::read_to_string(panel.folder.path().join("quote.offers.csv")).unwrap();
+    assert!(written.contains("ZZ-1,Halden Parts,,40,,EUR,,,0.42,1:0.42;100:0.35"), "{written}");
+    panel.undo();
+    assert!(panel.job().offers.is_empty());
+
+    // A job that is not saved has no folder to keep them in.
+    let mut panel = PanelContext::new();
+    panel.drop_text("quote.csv", LIST);
+    panel.bench.settle();
+    panel.take_in();
+    panel.bench.settle();
+    assert!(panel.bench.says("Save the job first: lists of offers are kept beside its file."));
+    assert!(panel.job().offers.is_empty());
+}

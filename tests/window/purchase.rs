@@ -68,7 +68,7 @@ fn export(bench: &mut Bench, entry: &str, prompt: &str, path: &Path) {
 fn add_offers(bench: &mut Bench, path: &Path) {
     press(bench, "Stock and quotes");
     press(bench, "Add offers…");
-    bench.harness.get_by_label("Path of the offers (*.csv)").type_text(path.to_str().unwrap());
+    bench.harness.get_by_label("Path of the offers (a text table or a workbook)").type_text(path.to_str().unwrap());
     bench.settle();
     bench.click_exactly("Use these offers");
     press(bench, "Order");

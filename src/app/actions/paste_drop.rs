@@ -124,12 +124,17 @@ pub(crate) fn kind_of(path: &Path, view: View) -> FileKind {
         }
         "json" => FileKind::Job,
         "csv" | "tsv" | "txt" if view == View::Life => FileKind::Readings,
-        "csv" | "tsv" | "txt" if offers::is_list(&bounded::beginning(path)) => FileKind::Offers,
+        "csv" | "tsv" | "txt" if is_offers(path) => FileKind::Offers,
         "png" | "jpg" | "jpeg" => FileKind::Photo,
         "dwg" | "dxf" | "zip" | "exe" | "svg" | "gif" | "bmp" | "html" | "step" | "stp" => FileKind::Other,
         _ if is_catalogue(path) => FileKind::Catalogue,
         _ => FileKind::List,
     }
+}
+
+/// Whether a file has the headers of a list of offers.
+pub(crate) fn is_offers(path: &Path) -> bool {
+    offers::is_list(&bounded::beginning(path))
 }
 
 /// Whether a file has the headers of a catalogue.

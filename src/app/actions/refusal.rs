@@ -3,6 +3,9 @@
 use crate::app::actions::{command::Command, picking};
 use crate::app::state::{Candidate, Session, View};
 
+/// Why no list of offers can be added yet.
+pub(crate) const OFFERS_BESIDE_JOB: &str = "Save the job first: lists of offers are kept beside its file.";
+
 /// Why a command cannot be carried out now; `None` when it can.
 pub(crate) fn refusal(session: &Session, command: Command) -> Option<String> {
     let scene = session.scene();
@@ -43,9 +46,7 @@ pub(crate) fn refusal(session: &Session, command: Command) -> Option<String> {
         Command::ExportLifePicture if scene.selection.view != View::Life => {
             Some("The picture shows the Life view; go there first.")
         }
-        Command::AddOffers if session.path.is_none() => {
-            Some("Save the job first: lists of offers are kept beside its file.")
-        }
+        Command::AddOffers if session.path.is_none() => Some(OFFERS_BESIDE_JOB),
         Command::ExportUnits if session.path.is_none() => {
             Some("Save the job first: the units are recorded beside its file.")
         }

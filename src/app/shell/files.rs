@@ -28,6 +28,8 @@ impl Window {
             FilePurpose::Map => views.board.write(session, &workers.map, path),
             FilePurpose::TemperatureLog => views.life.read(path, Reading::log),
             FilePurpose::ScopeRecord => views.life.read(path, Reading::record),
+            // One with headers of its own is read as any list.
+            FilePurpose::Offers if !paste_drop::is_offers(&path) => self.open_list(path),
             FilePurpose::Offers => views.purchase.add_offers(session, &path),
             FilePurpose::Units => papers::write_units(session, exporting, path),
             FilePurpose::Purchase

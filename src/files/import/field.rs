@@ -18,9 +18,16 @@ pub enum Target {
     Positions,
     /// Where the parts of a board sit.
     Placement,
+    /// Prices and stock of a supplier, by part number.
+    Offers,
 }
 
 impl Target {
+    /// Whether it is about a board.
+    pub fn is_of_board(self) -> bool {
+        matches!(self, Self::Positions | Self::Placement)
+    }
+
     /// Name on the command line and in files.
     pub fn word(self) -> &'static str {
         self.into()
@@ -116,6 +123,9 @@ fields! {
 }
 
 impl Field {
+    /// What an offer says at least one of.
+    pub(super) const OF_OFFERS: [Self; 3] = [Self::Price, Self::PriceBreaks, Self::Stock];
+
     /// The field of this name in a mapping file.
     pub fn of_key(key: &str) -> Option<Self> {
         serde_json::from_value(key.into()).ok()
@@ -129,13 +139,15 @@ impl Field {
 
     /// Whether it makes sense for a target.
     pub fn serves(self, target: Target) -> bool {
-        use Field::{Description, Designator, Footprint, OwnName, PriceBreaks, Rotation, Side, Stock, Value, X, Y};
+        use Field::{Description, Designator, Footprint, OwnName, PartNumber, PriceBreaks, Quantity, Rotation, Side};
+        use Field::{Stock, Supplier, SupplierPartNumber, Value, X, Y};
         let place = [Designator, X, Y, Rotation, Side].contains(&self);
         match target {
             Target::Parts => !place && ![Self::Fitted, Self::MeasuredUf, Self::MeasuredEsr].contains(&self),
             // Prices of a board's list are those of its other parts.
             Target::Positions => ![PriceBreaks, Stock, OwnName].contains(&self),
             Target::Placement => place || [Value, Footprint, Description].contains(&self),
+            Target::Offers => self.is_of_sale() || [PartNumber, Supplier, SupplierPartNumber, Quantity].contains(&self),
         }
     }
 

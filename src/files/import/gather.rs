@@ -5,6 +5,7 @@ use std::path::Path;
 
 use super::field::{Field, Target};
 use super::mapping::Mapping;
+use super::offers::offers;
 use super::parts::parts;
 pub use super::placement::FileGave;
 use super::placement::place;
@@ -54,6 +55,8 @@ pub fn by_board(given: &[Given], alone: bool) -> Vec<Vec<usize>> {
 pub struct Gathered {
     /// The parts, each with which of the files gave it; of several with a number the last.
     pub parts: Vec<(usize, Part)>,
+    /// Offers of suppliers, each with which of the files gave it.
+    pub offers: Vec<(usize, Part)>,
     /// The board with new positions and places; `None` when no file is about a board.
     pub board: Option<Board>,
     /// Positions that are new on it.
@@ -73,7 +76,7 @@ pub fn gather(given: &[Given], board: Board, leading: usize, goes_on: &dyn Fn(f3
     let mut before = 0;
     let mut work = Work { gathered: Gathered::default(), board, leading, parts: HashMap::new() };
     work.gathered.files = vec![FileGave::default(); given.len()];
-    let of_boards = given.iter().any(|file| file.mapping.target != Target::Parts);
+    let of_boards = given.iter().any(|file| file.mapping.target.is_of_board());
     let lists = given.iter().filter(|file| file.mapping.target == Target::Positions).count();
     // A placement file alone, without a board, is all there is to know of it.
     let alone = lists == 0 && work.board.positions.is_empty();
@@ -86,6 +89,12 @@ pub fn gather(given: &[Given], board: Board, leading: usize, goes_on: &dyn Fn(f3
         let told = |rows: usize| goes_on((before + rows) as f32 / all as f32);
         match file.mapping.target {
             Target::Parts => work.parts(at, file, &told)?,
+            Target::Offers => {
+                let read = offers(file.table, file.mapping, file.path, &told)?;
+                work.gathered.files[at].names = work.names(file, &read.parts, |part| part.part_number.as_str());
+                work.gathered.files[at].report = read.report;
+                work.gathered.offers.extend(read.parts.into_iter().map(|(_, offer)| (at, offer)));
+            }
             Target::Positions => {
                 work.positions(at, file, &told)?;
                 if file.mapping.has(Field::X) && file.mapping.has(Field::Y) {

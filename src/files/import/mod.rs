@@ -25,6 +25,7 @@ mod lines;
 pub mod mapping;
 mod matrix;
 mod naming;
+pub mod offers;
 mod others;
 mod pairs;
 mod part_number;

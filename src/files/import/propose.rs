@@ -93,7 +93,18 @@ pub fn propose(table: &Table, target: Target) -> Proposal {
     Proposal { mapping, columns }
 }
 
-/// What a table most probably is: coordinates make a placement, designators a list of positions, anything else a list of parts.
+/// Whether a list of parts with such columns says what parts cost and nothing of what they are.
+fn is_of_offers(table: &Table, fields: &[Option<Field>]) -> bool {
+    let has = |field| fields.contains(&Some(field));
+    let tells = |at| share(&samples(table, at), |cell| is_capacitance(cell) || tells_capacitance(cell)) >= 0.2;
+    has(Field::PartNumber)
+        && Field::OF_OFFERS.into_iter().any(has)
+        && fields.iter().flatten().all(|field| field.kind().is_none() && *field != Field::OwnName)
+        && !(0..fields.len()).any(|at| fields[at] != Some(Field::PartNumber) && tells(at))
+}
+
+/// What a table most probably is: coordinates make a placement, designators a list of positions, part numbers with prices or stock and
+/// no figure of a part a list of offers, anything else a list of parts.
 pub fn detect(table: &Table) -> Target {
     let fields =
         |target| -> Vec<Option<Field>> { propose(table, target).columns.iter().map(|column| column.field).collect() };
@@ -106,7 +117,9 @@ pub fn detect(table: &Table) -> Target {
     if has(&placement, Field::X) && has(&placement, Field::Y) && has(&placement, Field::Designator) && !valued {
         return Target::Placement;
     }
-    let Some(at) = positions.iter().position(|field| *field == Some(Field::Designator)) else { return Target::Parts };
+    let Some(at) = positions.iter().position(|field| *field == Some(Field::Designator)) else {
+        return if is_of_offers(table, &fields(Target::Parts)) { Target::Offers } else { Target::Parts };
+    };
     // Part numbers can look like designators (`VX10`, `S-220`); a list of figures that names no capacitor is one of parts.
     let cells = samples(table, at);
     // Boards' lists have no such figures of a part, and no shelf.
@@ -146,7 +159,8 @@ fn counted(table: &Table, fields: &[Option<Field>]) -> Option<usize> {
     })
 }
 
-/// Breaks in pairs of columns count only where both halves are there: `Qty Break 1` and `Price Break 1`.
+/// Breaks in pairs of columns count where both halves are there, `Qty Break 1` and `Price Break 1`; prices alone whose numbers are more
+/// than a count of them, `Price 1`, `Price 10`, `Price 100`, are those from so many pieces on.
 fn pair_breaks(columns: &mut [ProposedColumn]) {
     let halves: Vec<Option<(Half, u32)>> = columns.iter().map(|column| paired(&column.header)).collect();
     for (column, half) in columns.iter_mut().zip(&halves) {
@@ -156,6 +170,18 @@ fn pair_breaks(columns: &mut [ProposedColumn]) {
             column.field = Some(Field::PriceBreaks);
             column.confidence = Confidence::Likely;
             column.why = "half of a price break, with the column of the same number".into();
+        }
+    }
+    let lone = |&at: &usize| {
+        let (half, number) = halves[at]?;
+        (half == Half::Price && !halves.contains(&Some((Half::Quantity, number)))).then_some(number)
+    };
+    let alone: Vec<usize> = (0..columns.len()).filter(|at| lone(at).is_some()).collect();
+    if alone.len() > 1 && alone.iter().filter_map(lone).any(|number| number as usize > alone.len()) {
+        for at in alone {
+            columns[at].field = Some(Field::PriceBreaks);
+            columns[at].confidence = Confidence::Likely;
+            columns[at].why = "the price from so many pieces on".into();
         }
     }
 }

@@ -147,6 +147,7 @@ impl Source {
             Target::Parts => value && (has(Field::RatedV) || has(Field::PartNumber) || has(Field::Description)),
             Target::Positions => has(Field::Designator) && (value || has(Field::Description)),
             Target::Placement => has(Field::Designator) && has(Field::X) && has(Field::Y),
+            Target::Offers => has(Field::PartNumber) && Field::OF_OFFERS.into_iter().any(has),
         }
     }
 

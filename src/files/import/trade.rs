@@ -190,7 +190,8 @@ fn breaks<'a>(reader: &Reader<'a>, cells: &'a [String], part: &mut Part, trouble
     steps
 }
 
-/// Breaks in two columns each, one of quantities and one of prices, with the same number in their headers.
+/// Breaks in two columns each, one of quantities and one of prices, with the same number in their headers; a number of prices alone is the
+/// quantity itself.
 fn pairs<'a>(reader: &Reader<'a>, cells: &'a [String], part: &mut Part, trouble: &mut Trouble) -> Vec<(f64, f64)> {
     let (mut quantities, mut prices) = (Vec::new(), Vec::new());
     for (column, cell) in cells_of(reader, cells, Field::PriceBreaks) {
@@ -209,7 +210,13 @@ fn pairs<'a>(reader: &Reader<'a>, cells: &'a [String], part: &mut Part, trouble:
             None => {}
         }
     }
-    let of_number = |number: u32| quantities.iter().find(|(of, _)| *of == number).map(|(_, from)| *from);
+    let counted = |number: u32| {
+        reader.columns.of_field(Field::PriceBreaks).any(|of| paired(&of.header) == Some((Half::Quantity, number)))
+    };
+    let of_number = |number: u32| match quantities.iter().find(|(of, _)| *of == number) {
+        Some((_, from)) => Some(*from),
+        None => (number > 0 && !counted(number)).then_some(f64::from(number)),
+    };
     prices.into_iter().filter_map(|(number, amount)| Some((of_number(number)?, amount))).collect()
 }
 
@@ -224,7 +231,7 @@ pub(super) enum Half {
 pub(super) fn paired(header: &str) -> Option<(Half, u32)> {
     let plain: String = header.to_lowercase().chars().filter(|c| c.is_alphanumeric()).collect();
     let name = plain.trim_end_matches(|c: char| c.is_ascii_digit());
-    let number = plain[name.len()..].parse().ok().filter(|number| *number <= 20)?;
+    let number = plain[name.len()..].parse().ok()?;
     let half = match name {
         "qtybreak" | "quantitybreak" | "breakqty" | "breakquantity" | "pricebreakqty" | "pricebreakquantity"
         | "qty" | "quantity" | "menge" | "staffelmenge" => Half::Quantity,

@@ -12,7 +12,6 @@ const PAGE: Filter = ("Page", &["html"]);
 const PHOTO: Filter = ("Photo", &["png", "jpg", "jpeg"]);
 const PHOTO_PATH: &str = "Path of the photo (*.png, *.jpg)";
 const MAPPING: Filter = ("Mapping", &["json"]);
-const OFFERS: Filter = ("List of offers", &["csv", "tsv", "txt"]);
 /// Such files have any ending.
 const LIST: Filter = ("Any text table, workbook or data sheet", &["*"]);
 const LIST_PATH: &str = "Path of the list (a text table, a workbook or a data sheet); several with ; between them";
@@ -76,7 +75,7 @@ purposes! {
         reads("Read an oscilloscope record", "Path of the record (*.csv)", ("Oscilloscope record", &["csv", "txt"]), READ);
     Photo reads("Photo under the board", PHOTO_PATH, PHOTO, "Use this photo");
     Map writes("Export the map", "Path of the map (*.svg, *.png)", ("Drawing or picture", &["svg", "png"]), "board.svg");
-    Offers reads("Add a list of offers", "Path of the offers (*.csv)", OFFERS, "Use these offers");
+    Offers reads("Add a list of offers", "Path of the offers (a text table or a workbook)", LIST, "Use these offers");
     Purchase writes("Write the purchase list", "Path of the list (*.csv)", TABLE, "purchase.csv");
     // A folder for lists or pages.
     Suppliers reads("Write a list for each supplier", "Folder for the lists", FOLDER, "Write here");

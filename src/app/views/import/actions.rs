@@ -5,6 +5,7 @@ use std::path::{Path, PathBuf};
 use super::{intake::left_in_words, intake::taken_job, state::ImportState};
 use crate::app::actions::ImportAction;
 use crate::app::actions::dialogs::{Dialogs, FilePurpose, Question};
+use crate::app::actions::refusal::OFFERS_BESIDE_JOB;
 use crate::app::state::{Edit, EditorSheet, Reveal, Session, View};
 use crate::app::work::Worker;
 use crate::files::{companions, export, import::Mapping, output};
@@ -33,13 +34,21 @@ impl ImportState {
         let Some(outcome) = self.current(session.job()) else {
             return session.say("The lists are still being read; import them when that is done.");
         };
+        let mut offers = Vec::new();
+        for (stem, list) in &outcome.offers {
+            let Some(path) = session.path.as_deref() else { return session.say(OFFERS_BESIDE_JOB) };
+            match companions::put(&format!("{stem}.offers.csv"), list, path) {
+                Ok(name) => offers.push(name),
+                Err(error) => return session.say(error.to_string()),
+            }
+        }
         let mut names = Vec::new();
         for (stem, catalogue) in &outcome.catalogues {
             let name = companions::free_name(session.job(), session.path.as_deref(), &session.stock.held, stem);
             session.stock.held.insert(name.clone(), catalogue.clone());
             names.push(name);
         }
-        let (job, what, done) = taken_job(&outcome, session.job(), names, left_in_words(self));
+        let (job, what, done) = taken_job(&outcome, session.job(), [names, offers], left_in_words(self));
         let left = done.left.as_ref().map_or_else(String::new, |left| format!(" {left}"));
         let said = format!("Imported: {}.{left}", done.summary.join(", "));
         let board = done.board.as_ref().map(|(board, _)| *board);

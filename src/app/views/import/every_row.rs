@@ -29,7 +29,8 @@ pub(super) fn height(ui: &Ui, state: &ImportState) -> f32 {
 
 /// What is set, in words.
 fn set(every: &EveryRow) -> String {
-    let mut all: Vec<String> = [&every.maker, &every.series].into_iter().flatten().cloned().collect();
+    let texts = [&every.maker, &every.series, &every.supplier, &every.currency];
+    let mut all: Vec<String> = texts.into_iter().flatten().cloned().collect();
     let words = [every.technology.map(<&str>::from), every.mounting.map(<&str>::from)];
     all.extend(words.into_iter().flatten().map(spoken));
     let figures = NUMBERS.split(' ').filter_map(|name| Some((label(name), print(name, *every.numbers.get(name)?))));
@@ -96,22 +97,27 @@ pub(super) fn show(ui: &mut Ui, scene: &LiveScene, state: &mut ImportState) {
                     ui.end_row();
                 }
             };
-            let of_parts = if mapping.target == Target::Parts { &texts[..] } else { &[] };
             // What decides whether a part can be sized comes first, what belongs to buying last.
-            let (named, bought) = of_parts.split_at(of_parts.len().min(2));
+            let (named, bought) = match mapping.target {
+                Target::Parts => texts.split_at(2),
+                Target::Offers => (&[][..], &texts[2..]),
+                Target::Positions | Target::Placement => (&[][..], &[][..]),
+            };
             for (name, slot) in named {
                 text_entry(ui, state, &mapping, name, *slot);
                 next(ui);
             }
-            words(ui, state, "Technology", |every| &mut every.technology);
-            next(ui);
-            words(ui, state, "Mounting", |every| &mut every.mounting);
-            next(ui);
-            words(ui, state, "Endurance basis", |every| &mut every.endurance_basis);
-            next(ui);
-            for name in NUMBERS.split(' ') {
-                number_entry(ui, scene, state, &mapping, name);
+            if mapping.target != Target::Offers {
+                words(ui, state, "Technology", |every| &mut every.technology);
                 next(ui);
+                words(ui, state, "Mounting", |every| &mut every.mounting);
+                next(ui);
+                words(ui, state, "Endurance basis", |every| &mut every.endurance_basis);
+                next(ui);
+                for name in NUMBERS.split(' ') {
+                    number_entry(ui, scene, state, &mapping, name);
+                    next(ui);
+                }
             }
             for (name, slot) in bought {
                 text_entry(ui, state, &mapping, name, *slot);

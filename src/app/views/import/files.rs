@@ -9,10 +9,11 @@ use crate::domain::style::counted;
 use crate::files::table::{Encoding, Layout, Options, Separator};
 use crate::files::{cell::Decimal, cell::Order, import::Mapping, import::Target, import::source::Origin};
 
-const TARGETS: [(Target, &str); 3] = [
+const TARGETS: [(Target, &str); 4] = [
     (Target::Parts, "component catalogue"),
     (Target::Positions, "bill of materials (BOM)"),
     (Target::Placement, "placement (centroid)"),
+    (Target::Offers, "offers of suppliers"),
 ];
 
 const SEPARATORS: [(Separator, &str); 6] = [

@@ -8,7 +8,6 @@ use crate::app::actions::{Action, Command, ImportAction, LiveScene};
 use crate::app::state::Scene;
 use crate::app::widgets::{self, theme};
 use crate::domain::{Job, PositionId, schema, style::counted};
-use crate::files::import::Target;
 
 /// Rows listed after taking in.
 const LISTED_MOST: usize = 200;
@@ -19,6 +18,9 @@ fn summary(outcome: &ImportOutcome, job: &Job) -> Vec<String> {
     let mut all = Vec::new();
     if !gathered.parts.is_empty() {
         all.push(format!("{} into the catalogue", counted(gathered.parts.len(), "part", "parts")));
+    }
+    if !gathered.offers.is_empty() {
+        all.push(format!("{} of suppliers", counted(gathered.offers.len(), "offer", "offers")));
     }
     if let Some(board) = &gathered.board {
         let first = Some((gathered.added, &board.name)).filter(|(added, _)| *added > 0);
@@ -69,7 +71,7 @@ pub(super) fn left_in_words(state: &ImportState) -> Option<String> {
 /// Draws the target and the button; `true`: the first open question gets the keyboard.
 pub(super) fn show(ui: &mut Ui, scene: &LiveScene, state: &mut ImportState) -> bool {
     let tokens = theme::tokens(ui);
-    let of_boards = state.sheets().any(|(_, sheet)| sheet.mapping.target != Target::Parts);
+    let of_boards = state.sheets().any(|(_, sheet)| sheet.mapping.target.is_of_board());
     if of_boards {
         target(ui, scene, state);
     }
@@ -150,11 +152,12 @@ fn target(ui: &mut Ui, scene: &Scene, state: &mut ImportState) {
     });
 }
 
-/// The job with everything taken in; `catalogues` are the names of the parts' catalogues. With it what to say about it.
+/// The job with everything taken in; `catalogues` and `offers` are the names of the parts' catalogues and of the lists of offers.
+/// With it what to say about it.
 pub(super) fn taken_job(
     outcome: &ImportOutcome,
     job: &Job,
-    catalogues: Vec<String>,
+    [catalogues, offers]: [Vec<String>; 2],
     left: Option<String>,
 ) -> (Job, String, Done) {
     let mut new = job.clone();
@@ -165,6 +168,7 @@ pub(super) fn taken_job(
         all => summary.push(format!("the catalogues are called {}", all.join(", "))),
     }
     new.catalogs.extend(catalogues);
+    new.offers.extend(offers.into_iter().filter(|name| !job.offers.contains(name)));
     let mut board = None;
     if let Some(taken) = outcome.gathered.board.clone() {
         let before = match outcome.into {

@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use super::state::{File, Into, Sheet, free_name, stem};
 use crate::app::work::Progress;
-use crate::domain::{Board, Job};
+use crate::domain::{Board, Job, Part};
 use crate::files::import::gather::{FileGave, Gathered, Given, by_board, gather};
 use crate::files::import::{Content, Mapping, Source, SourceError, Target};
 use crate::files::{import::placement::board_placed, parts_writer};
@@ -103,6 +103,8 @@ pub(crate) struct ImportOutcome {
     pub boards_read: Vec<String>,
     /// The parts of each list as a catalogue, with the name of its file.
     pub catalogues: Vec<(String, Arc<Vec<u8>>)>,
+    /// The offers of each list, with the name of its file.
+    pub offers: Vec<(String, Arc<Vec<u8>>)>,
     /// Names of the files.
     pub names: Vec<PathBuf>,
 }
@@ -162,19 +164,25 @@ impl Gather {
         Some((gathered, further))
     }
 
-    /// A catalogue for each file of parts; the tables of one file are one. Its parts are invented where one of them is said to be.
-    fn catalogues(&self, gathered: &Gathered) -> Option<Vec<(String, Arc<Vec<u8>>)>> {
-        let of_parts = self.sheets.iter().filter(|(_, mapping)| mapping.target == Target::Parts);
+    /// A catalogue for each file of parts, or a list for each of offers; the tables of one file are one. Parts are invented where one of
+    /// its tables is said to be.
+    fn lists(&self, target: Target, read: &[(usize, Part)]) -> Option<Vec<(String, Arc<Vec<u8>>)>> {
+        let of_parts = self.sheets.iter().filter(|(_, mapping)| mapping.target == target);
         let mut paths: Vec<&PathBuf> = of_parts.clone().map(|(source, _)| &source.path).collect();
         paths.dedup();
         let mut all = Vec::new();
         for path in paths {
-            let here = gathered.parts.iter().filter(|(at, _)| self.sheets[*at].0.path == *path);
+            let here = read.iter().filter(|(at, _)| self.sheets[*at].0.path == *path);
             let invented = of_parts.clone().any(|(source, mapping)| source.path == *path && mapping.invented);
             let mut text = Vec::new();
             let any = here.clone().next().is_some();
             // Writing to memory does not fail.
-            parts_writer::write(&mut text, here.map(|(_, part)| part), invented).ok()?;
+            let here = here.map(|(_, part)| part);
+            let written = match target {
+                Target::Offers => parts_writer::write_offers(&mut text, here),
+                _ => parts_writer::write(&mut text, here, invented),
+            };
+            written.ok()?;
             all.extend(any.then(|| (stem(path), Arc::new(text))));
         }
         Some(all)
@@ -187,10 +195,11 @@ impl Gather {
             !progress.is_cancelled()
         };
         let (gathered, further) = self.boards(&told)?;
-        let catalogues = self.catalogues(&gathered)?;
+        let catalogues = self.lists(Target::Parts, &gathered.parts)?;
+        let offers = self.lists(Target::Offers, &gathered.offers)?;
         let names = self.sheets.iter().map(|(source, _)| source.path.clone()).collect();
         let boards_read = self.sheets.iter().filter_map(|(_, mapping)| mapping.only_board.clone()).collect();
         let Self { revision, job, into, .. } = self;
-        Some(ImportOutcome { revision, job, into, gathered, further, boards_read, catalogues, names })
+        Some(ImportOutcome { revision, job, into, gathered, further, boards_read, catalogues, offers, names })
     }
 }

@@ -142,7 +142,7 @@ fn new_lot(ui: &mut Ui, scene: &LiveScene, today: Option<Date>, state: &mut Stat
 
 fn offers(ui: &mut Ui, job: &Job, answer: Option<&Answer>, scene: &LiveScene) {
     if job.offers.is_empty() {
-        ui.weak("No list of offers is named. Drop one on the window or add it by the button above: a table with part_number, supplier and what that supplier asks (stock, lead_time_d, currency, moq, pack, price_breaks).");
+        ui.weak("No list of offers is named. Drop one on the window or add it by the button above: any table of part numbers with a supplier's prices, stock, minimum or lead time.");
         return;
     }
     for (at, name) in job.offers.iter().enumerate() {

@@ -7,6 +7,7 @@ use egui::Context;
 
 use super::{answer::Answer, few_lines, lines, search::Found, shelf};
 use crate::app::actions::PurchaseAction;
+use crate::app::actions::refusal::OFFERS_BESIDE_JOB;
 use crate::app::state::{Edit, Session, Snapshot, View};
 use crate::app::widgets::drafts::Drafts;
 use crate::app::work::{AnyWorker, Worker};
@@ -191,7 +192,7 @@ impl PurchaseState {
     /// Brings a list of offers into the folder of the job and names it there.
     pub(crate) fn add_offers(&mut self, session: &mut Session, from: &Path) {
         let Some(job_path) = session.path.clone() else {
-            return session.say("Save the job first: lists of offers are kept beside its file.");
+            return session.say(OFFERS_BESIDE_JOB);
         };
         if let Err(error) = offers::read_files(&[from.to_owned()]) {
             return session.say(error.to_string());
