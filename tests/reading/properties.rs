@@ -2,9 +2,11 @@
 
 use proptest::prelude::*;
 use refarad::domain::Board;
+use refarad::files::import::offers::offers;
 use refarad::files::import::placement::place;
 use refarad::files::import::{Mapping, Source, Target};
 use refarad::files::table::Options;
+use refarad::files::{offers as canonical, parts_writer};
 
 const CELLS: &[&str] = &[
     "",
@@ -69,6 +71,9 @@ const HEADERS: &[&str] = &[
     "Quantity",
     "Type",
     "Price",
+    "Price 10",
+    "Stock",
+    "Supplier",
     "Lifetime @ Temp.",
     "tanδ",
     "ESR",
@@ -85,7 +90,7 @@ fn cell() -> impl Strategy<Value = String> {
 }
 
 fn all_ways(bytes: &[u8]) -> Result<(), TestCaseError> {
-    for target in [None, Some(Target::Parts), Some(Target::Positions), Some(Target::Placement)] {
+    for target in [None, Some(Target::Parts), Some(Target::Positions), Some(Target::Placement), Some(Target::Offers)] {
         let Ok(sources) = Source::all_from_bytes("any.csv".as_ref(), bytes, target, &Options::default()) else {
             continue;
         };
@@ -98,14 +103,26 @@ fn all_ways(bytes: &[u8]) -> Result<(), TestCaseError> {
             let positions = source.positions();
             let listed = &positions.report;
             prop_assert_eq!(listed.kept + listed.set_aside_rows() + listed.refused, listed.rows, "{:?}", listed);
+            let offers = offers(&source.table, &source.mapping, &source.path, &|_| true).unwrap();
+            let sold = &offers.report;
+            prop_assert_eq!(sold.kept + sold.set_aside_rows() + sold.refused, sold.rows, "{:?}", sold);
+            let mut written = Vec::new();
+            parts_writer::write_offers(&mut written, offers.parts.iter().map(|(_, offer)| offer)).unwrap();
+            let again = canonical::from_bytes(&[("any.offers.csv".into(), written)]).unwrap();
+            let twice = |reason: &str| reason.contains("the later row is used");
+            prop_assert!(again.rejected.iter().all(|rejected| twice(&rejected.reason)), "{:?}", again.rejected);
             let mut board =
                 Board { positions: positions.positions.into_iter().map(|(_, p)| p).collect(), ..Board::default() };
             let _ = place(&source.table, &source.mapping, &source.path, &mut board);
             prop_assert!(board.positions.iter().all(|p| p.original.can.height_mm.is_none_or(|mm| mm > 0.0)));
             prop_assert!(board.positions.iter().all(|p| p.x_mm.is_none_or(f64::is_finite)));
             // Whatever a person answers, nothing breaks either.
-            for choice in
-                report.questions.iter().chain(&positions.report.questions).flat_map(|question| &question.choices)
+            for choice in report
+                .questions
+                .iter()
+                .chain(&positions.report.questions)
+                .chain(&sold.questions)
+                .flat_map(|question| &question.choices)
             {
                 choice.answer.apply(&mut source.mapping).unwrap();
             }
