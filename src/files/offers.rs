@@ -58,11 +58,12 @@ pub fn read_for_job(job: &Job, job_path: &Path) -> Result<OffersRead, OffersErro
     read_files(&paths)
 }
 
-/// Whether a file is a list of offers and not a catalogue: its header names part number and supplier, but no rating.
+/// Whether a file is a list of offers with canonical headers and not a catalogue: its header names part number and supplier, no rating, and
+/// nothing in words of a supplier's own, which may be the price.
 pub fn is_list(start: &[u8]) -> bool {
     let text = decode(start);
-    let rating = |cell: &str| ["capacitance_uf", "rated_v"].iter().any(|name| is_column(name, cell));
-    find_header(&text, OFFERS.required).is_some_and(|header| !header.cells.iter().any(rating))
+    let known = |cell: &str| cell.trim().is_empty() || column_of(cell).is_some();
+    find_header(&text, OFFERS.required).is_some_and(|header| header.cells.iter().all(known))
 }
 
 /// Reads lists of offers in their order; later rows win.

@@ -695,6 +695,14 @@ fn prices_as_a_supplier_lists_them_become_offers_of_the_job() {
     panel.undo();
     assert!(panel.job().offers.is_empty());
 
+    // Headers that begin like ours, with a price in words of the supplier's own.
+    panel.drop_text("other.csv", "Part number,Supplier,Price,In stock\nZZ-2,Werder,0.70,3\n");
+    panel.bench.settle();
+    panel.take_in();
+    panel.bench.settle();
+    let written = std::fs::read_to_string(panel.folder.path().join("other.offers.csv")).unwrap();
+    assert!(written.contains("ZZ-2,Werder,,3,,,,,0.7,"), "{written}");
+
     // A job that is not saved has no folder to keep them in.
     let mut panel = PanelContext::new();
     panel.drop_text("quote.csv", LIST);
