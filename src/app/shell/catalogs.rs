@@ -22,9 +22,7 @@ pub(super) fn show(ui: &mut Ui, scene: &LiveScene) {
         ui.end_row();
         for catalog in &session.stock.listed {
             let mut used = session.job().catalogs.contains(&catalog.name);
-            let tick = ui.checkbox(&mut used, "");
-            ui.ctx().accesskit_node_builder(tick.id, |node| node.set_label(format!("Use {}", catalog.name)));
-            if tick.changed() {
+            if widgets::named(ui.checkbox(&mut used, ""), format!("Use {}", catalog.name)).changed() {
                 scene.push(Action::UseCatalog(catalog.name.clone(), used));
             }
             let held = session.stock.held.contains_key(&catalog.name);
@@ -47,10 +45,7 @@ pub(super) fn show(ui: &mut Ui, scene: &LiveScene) {
             ui.label(catalog.parts.to_string());
             ui.label(catalog.changed.as_deref().unwrap_or("not in a file"));
             let button = |ui: &mut Ui, word: &str, hover: &str| {
-                let button = ui.button(word).on_hover_text(hover);
-                let name = format!("{word} {}", catalog.name);
-                ui.ctx().accesskit_node_builder(button.id, |node| node.set_label(name));
-                button.clicked()
+                widgets::named(ui.button(word), format!("{word} {}", catalog.name)).on_hover_text(hover).clicked()
             };
             if button(ui, "Reload", "Reads the file anew.") {
                 scene.push(Action::ReloadCatalogs);

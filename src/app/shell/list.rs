@@ -107,8 +107,7 @@ fn others(
             // As much as has room: nothing is cut.
             let texts = [told.clone(), format!("{name} {}", part.kind_word()), name.clone()];
             let text = texts.into_iter().find(|text| width(ui, text) < room).unwrap_or_else(|| name.clone());
-            let row = ui.add(Button::selectable(shown, text).truncate());
-            ui.ctx().accesskit_node_builder(row.id, |node| node.set_label(told.as_str()));
+            let row = widgets::named(ui.add(Button::selectable(shown, text).truncate()), told.as_str());
             if row.on_hover_text(told).clicked() {
                 scene.push(Action::SelectOther(id));
             }

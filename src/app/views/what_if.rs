@@ -130,9 +130,7 @@ fn entries(ui: &mut Ui, job: &Job, variant: &mut Variant) {
 
 fn named(ui: &mut Ui, label: &str, name: &str, drag: DragValue) -> bool {
     ui.label(label);
-    let response = ui.add(drag);
-    ui.ctx().accesskit_node_builder(response.id, |node| node.set_label(name));
-    response.changed()
+    widgets::named(ui.add(drag), name).changed()
 }
 
 /// The variants kept in the job: one click looks at one again.
@@ -148,9 +146,7 @@ fn kept(ui: &mut Ui, job: &Job, variant: &mut Variant, scene: &LiveScene) {
                     *variant = Variant { name: String::new(), ..kept.clone() };
                     ui.close();
                 }
-                let remove = ui.small_button("Remove");
-                ui.ctx().accesskit_node_builder(remove.id, |node| node.set_label(format!("Remove variant {name}")));
-                if remove.clicked() {
+                if widgets::named(ui.small_button("Remove"), format!("Remove variant {name}")).clicked() {
                     change_job(scene, "variants", |job| drop(job.variants.remove(at)));
                 }
             });

@@ -54,9 +54,7 @@ fn list(ui: &mut Ui, scene: &Scene, selected: &mut Option<String>) {
         };
         let chosen = selected.as_deref() == Some(unit.serial.as_str());
         let name = format!("{}: {when}", unit.serial);
-        let label = ui.selectable_label(chosen, unit.serial.as_str());
-        ui.ctx().accesskit_node_builder(label.id, |node| node.set_label(name));
-        if label.clicked() {
+        if widgets::named(ui.selectable_label(chosen, unit.serial.as_str()), name).clicked() {
             *selected = Some(unit.serial.clone());
         }
         ui.spacing_mut().interact_size.y = 0.0;

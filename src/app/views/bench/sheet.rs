@@ -126,7 +126,7 @@ fn unit_type(ui: &mut Ui, scene: &LiveScene, at: usize, unit: &UnitAtBench) {
     let list = ComboBox::from_id_salt("type of unit").selected_text(now.as_str());
     let entries = types.iter().map(|of| (of.name.clone(), of.name == now, of.name.clone()));
     let (response, chosen) = widgets::choice(ui, list, entries);
-    ui.ctx().accesskit_node_builder(response.id, |node| node.set_label("Type of unit"));
+    widgets::named(response, "Type of unit");
     if let Some(chosen) = chosen {
         scene.push(change(scene, at, &[], format!("type of {}", name(Some(unit))), |unit| unit.unit_type = chosen));
         scene.push(Action::EndEntry);

@@ -59,8 +59,7 @@ fn text(ui: &mut Ui, state: &mut HelpState, words: &[String], scroll_to: Option<
 
 fn contents(ui: &mut Ui, state: &mut HelpState, scene: &LiveScene) {
     let field = TextEdit::singleline(&mut state.search).hint_text("Search the help").desired_width(f32::INFINITY);
-    let response = ui.add(field);
-    ui.ctx().accesskit_node_builder(response.id, |node| node.set_label("Search the help"));
+    widgets::named(ui.add(field), "Search the help");
     ui.add_space(4.0);
     ScrollArea::vertical().id_salt("contents").auto_shrink([false, false]).show(ui, |ui| {
         let titles = chapters().iter().map(|chapter| chapter.title.as_str()).chain([HEADINGS]);

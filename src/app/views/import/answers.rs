@@ -28,9 +28,8 @@ pub(super) fn show(ui: &mut Ui, state: &mut ImportState, mut keyboard: bool, sce
         ui.colored_label(tokens.weak, format!("{rows}{first}: {}", shortened(&question.example)));
         ui.horizontal_wrapped(|ui| {
             for choice in &question.choices {
-                let button = ui.button(sentence(&choice.label));
                 let name = format!("Answer {about}{}", choice.label);
-                ui.ctx().accesskit_node_builder(button.id, |node| node.set_label(name));
+                let button = widgets::named(ui.button(sentence(&choice.label)), name);
                 if std::mem::take(&mut keyboard) {
                     button.request_focus();
                 }

@@ -252,10 +252,9 @@ fn number(ui: &mut Ui, sheet: &Sheet, state: &mut ImportState, line: usize) {
         ui.colored_label(weak, line.to_string());
         return;
     }
-    let button = ui.selectable_label(state.page.line == Some(line), line.to_string());
     let name = format!("Show line {line} on its page");
-    ui.ctx().accesskit_node_builder(button.id, |node| node.set_label(name.clone()));
-    if button.on_hover_text(name).clicked() {
+    let button = ui.selectable_label(state.page.line == Some(line), line.to_string());
+    if widgets::named(button, name.as_str()).on_hover_text(name).clicked() {
         state.page.mark(line, None);
     }
 }

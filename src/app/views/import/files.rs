@@ -100,9 +100,8 @@ pub(super) fn show(ui: &mut Ui, state: &mut ImportState, scene: &LiveScene) {
                     state.shown = (at, table);
                     state.drafts.clear();
                 }
-                let cross = ui.small_button("×").on_hover_text("Leaves this file out.");
-                ui.ctx().accesskit_node_builder(cross.id, |node| node.set_label(format!("Close {name}")));
-                if cross.clicked() {
+                let cross = widgets::named(ui.small_button("×"), format!("Close {name}"));
+                if cross.on_hover_text("Leaves this file out.").clicked() {
                     close = Some((at, table));
                 }
                 ui.add_space(4.0);

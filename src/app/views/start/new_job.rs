@@ -187,8 +187,8 @@ fn files(ui: &mut Ui, draft: &mut Draft) {
         for (at, path) in draft.files.iter().enumerate() {
             let name = path.file_name().unwrap_or(path.as_os_str()).to_string_lossy().into_owned();
             ui.strong(&name).on_hover_text(path.display().to_string());
-            let remove = ui.small_button("×").on_hover_text("Leaves this file out.");
-            ui.ctx().accesskit_node_builder(remove.id, |node| node.set_label(format!("Leave out {name}")));
+            let remove = widgets::named(ui.small_button("×"), format!("Leave out {name}"));
+            let remove = remove.on_hover_text("Leaves this file out.");
             gone = gone.or(remove.clicked().then_some(at));
             ui.add_space(8.0);
         }
@@ -250,9 +250,7 @@ const QUESTIONS: [(&str, &str, &[&[Asked]]); 6] = [
 
 /// A field and its unit; `begins`: it gets the keyboard, and after Enter in it the field that is drawn next.
 fn field(ui: &mut Ui, name: &str, (text, begins): (&mut String, &mut bool), hint: &str, unit: &str) {
-    let edit = TextEdit::singleline(text).desired_width(FIELD).hint_text(hint);
-    let response = ui.add(edit);
-    ui.ctx().accesskit_node_builder(response.id, |node| node.set_label(name));
+    let response = widgets::named(ui.add(TextEdit::singleline(text).desired_width(FIELD).hint_text(hint)), name);
     ui.label(unit);
     hand_on(ui, &response, begins);
 }
