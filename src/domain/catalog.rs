@@ -1,24 +1,25 @@
 //! The parts one can buy, held in columns so that a million of them stay small and quick to search.
 
-use std::collections::{HashMap, HashSet};
-use std::sync::Arc;
+use std::collections::HashSet;
+use std::hash::Hash;
+use std::sync::{Arc, OnceLock};
 
-use super::can::{Can, CanColumns, EnduranceBasis, LifeBasis, Mounting, Technology};
-use super::interned::{Distinct, Interned, Texts, intern, intern_table, intern_text};
+use rayon::prelude::*;
+
+use super::can::{CAN_NUMBERS, Can, CanColumns, EnduranceBasis, LifeBasis, Mounting, Technology};
+use super::column::NumberColumn;
+use super::interned::{Found, Interned, Texts};
 use super::job::Job;
 use super::offer::OfferBook;
-use super::part::{PART_TEXTS, Part, PartId, Status, Trade, TradeColumns};
+use super::part::{Known, PART_TEXTS, Part, PartId, Status, Trade, TradeColumns};
 use super::table::PairTable;
 use crate::progress::Progress;
 
 /// The word for parts that nobody can buy.
 pub const INVENTED: &str = "invented";
 
-/// The texts of a part but its number, in the order of [`PART_TEXTS`].
-const TEXT_FIELDS: usize = PART_TEXTS.len() - 1;
-
 /// The catalogue file some parts come from.
-#[derive(Debug, Clone, Default, PartialEq, Eq)]
+#[derive(Debug, Clone, Default, PartialEq, Eq, Hash)]
 pub struct CatalogSource {
     /// Its name without the folder; empty when the parts come from no file.
     pub name: String,
@@ -36,32 +37,79 @@ pub struct Catalog {
 #[derive(Debug, Clone, Default)]
 struct Columns {
     numbers: Texts,
-    texts: [Interned<Box<str>>; TEXT_FIELDS],
-    technology: Vec<Option<Technology>>,
-    mounting: Vec<Option<Mounting>>,
-    endurance_basis: Vec<Option<EnduranceBasis>>,
-    status: Vec<Option<Status>>,
+    /// Where the part with a number is.
+    found: Found,
+    /// In the order of [`PART_TEXTS`]; the part numbers, of which there are no two alike, are not among them.
+    texts: [Interned<Box<str>>; PART_TEXTS.len()],
+    technology: Interned<Option<Technology>>,
+    mounting: Interned<Option<Mounting>>,
+    endurance_basis: Interned<Option<EnduranceBasis>>,
     life_basis: Interned<Option<LifeBasis>>,
     freq_factors: Interned<Option<PairTable>>,
     temp_factors: Interned<Option<PairTable>>,
+    status: Interned<Option<Status>>,
     price_breaks: Interned<Option<PairTable>>,
-    /// The catalogue a part comes from.
-    source: Interned<CatalogSource>,
     cans: CanColumns,
     trade: TradeColumns,
-    /// Rows sorted by part number.
-    by_number: Vec<PartId>,
+    /// The catalogue a part comes from.
+    source: Interned<CatalogSource>,
+    /// Rows sorted by part number, once somebody asks.
+    by_number: OnceLock<Vec<PartId>>,
+}
+
+/// Where the columns of words, of figures and of terms begin among those of [`Columns::rows_mut`]; the texts come first.
+const WORDS: usize = PART_TEXTS.len();
+const CANS: usize = WORDS + 8;
+const TRADES: usize = CANS + CAN_NUMBERS.len();
+
+impl Columns {
+    /// Of each column which value each row has.
+    fn rows_mut(&mut self) -> Vec<&mut Vec<u32>> {
+        let words: [_; CANS - WORDS] = [
+            self.technology.rows_mut(),
+            self.mounting.rows_mut(),
+            self.endurance_basis.rows_mut(),
+            self.life_basis.rows_mut(),
+            self.freq_factors.rows_mut(),
+            self.temp_factors.rows_mut(),
+            self.status.rows_mut(),
+            self.price_breaks.rows_mut(),
+        ];
+        let numbers = self.cans.all_mut().into_iter().chain(self.trade.all_mut()).map(NumberColumn::rows_mut);
+        self.texts.iter_mut().map(Interned::rows_mut).chain(words).chain(numbers).collect()
+    }
+
+    /// In which column what is known of a part stands, and as which of its values.
+    fn place(&mut self, known: Known) -> (usize, u32) {
+        fn code<T: Clone + Eq + Hash>(column: &mut Interned<Option<T>>, value: T) -> u32 {
+            let value = Some(value);
+            column.code(&value, || value.clone())
+        }
+        match known {
+            Known::Text(at, text) => (at, self.texts[at].code(text, || text.into())),
+            Known::Technology(word) => (WORDS, code(&mut self.technology, word)),
+            Known::Mounting(word) => (WORDS + 1, code(&mut self.mounting, word)),
+            Known::EnduranceBasis(word) => (WORDS + 2, code(&mut self.endurance_basis, word)),
+            Known::LifeBasis(word) => (WORDS + 3, code(&mut self.life_basis, word)),
+            Known::RippleFreqFactors(factors) => (WORDS + 4, code(&mut self.freq_factors, factors)),
+            Known::RippleTempFactors(factors) => (WORDS + 5, code(&mut self.temp_factors, factors)),
+            Known::Status(word) => (WORDS + 6, code(&mut self.status, word)),
+            Known::PriceBreaks(breaks) => (WORDS + 7, code(&mut self.price_breaks, breaks)),
+            Known::Can(at, value) => (CANS + at, self.cans.all_mut()[at].code(value)),
+            Known::Trade(at, value) => (TRADES + at, self.trade.all_mut()[at].code(value)),
+        }
+    }
 }
 
 impl Catalog {
     /// How many parts there are.
     pub fn len(&self) -> usize {
-        self.columns.technology.len()
+        self.columns.numbers.len()
     }
 
     /// Whether there is no part at all.
     pub fn is_empty(&self) -> bool {
-        self.columns.technology.is_empty()
+        self.columns.numbers.len() == 0
     }
 
     /// Every part in the order it was read.
@@ -72,16 +120,12 @@ impl Catalog {
 
     /// Every part, part numbers rising.
     pub fn by_number(&self) -> &[PartId] {
-        &self.columns.by_number
+        self.columns.by_number.get_or_init(|| sorted_by_number(self))
     }
 
     /// The part with this number.
     pub fn find(&self, part_number: &str) -> Option<PartId> {
-        self.columns
-            .by_number
-            .binary_search_by(|&id| self.part_number(id).cmp(part_number))
-            .ok()
-            .map(|at| self.columns.by_number[at])
+        self.columns.found.row(&self.columns.numbers, part_number).map(PartId)
     }
 
     /// The part's number.
@@ -91,42 +135,42 @@ impl Catalog {
 
     /// Who makes the part; empty when unknown.
     pub fn maker(&self, id: PartId) -> &str {
-        self.columns.texts[0].get(id.row())
+        self.columns.texts[1].get(id.row())
     }
 
     /// Who sells the part; empty when unknown.
     pub fn supplier(&self, id: PartId) -> &str {
-        self.columns.texts[2].get(id.row())
+        self.columns.texts[3].get(id.row())
     }
 
     /// The part's family; empty when unknown.
     pub fn series(&self, id: PartId) -> &str {
-        self.columns.texts[1].get(id.row())
+        self.columns.texts[2].get(id.row())
     }
 
     /// Every maker once.
     pub fn makers(&self) -> Distinct<'_> {
-        Distinct(&self.columns.texts[0])
+        Distinct(&self.columns.texts[1])
     }
 
     /// Every family once.
     pub fn all_series(&self) -> Distinct<'_> {
-        Distinct(&self.columns.texts[1])
+        Distinct(&self.columns.texts[2])
     }
 
     /// The currency of the part's prices; empty when unknown.
     pub fn currency(&self, id: PartId) -> &str {
-        self.columns.texts[5].get(id.row())
+        self.columns.texts[6].get(id.row())
     }
 
     /// What fills the part.
     pub fn technology(&self, id: PartId) -> Option<Technology> {
-        self.columns.technology[id.row()]
+        *self.columns.technology.get(id.row())
     }
 
     /// How the part is fixed.
     pub fn mounting(&self, id: PartId) -> Option<Mounting> {
-        self.columns.mounting[id.row()]
+        *self.columns.mounting.get(id.row())
     }
 
     /// The numeric columns, for searching without building parts.
@@ -138,9 +182,9 @@ impl Catalog {
     pub fn can(&self, id: PartId) -> Can {
         let row = id.row();
         Can {
-            technology: self.columns.technology[row],
-            mounting: self.columns.mounting[row],
-            endurance_basis: self.columns.endurance_basis[row],
+            technology: *self.columns.technology.get(row),
+            mounting: *self.columns.mounting.get(row),
+            endurance_basis: *self.columns.endurance_basis.get(row),
             life_basis: *self.columns.life_basis.get(row),
             ripple_freq_factors: self.columns.freq_factors.get(row).clone(),
             ripple_temp_factors: self.columns.temp_factors.get(row).clone(),
@@ -150,7 +194,7 @@ impl Catalog {
 
     /// Where it stands on the market.
     pub fn status(&self, id: PartId) -> Option<Status> {
-        self.columns.status[id.row()]
+        *self.columns.status.get(id.row())
     }
 
     /// The same parts with these offers of further suppliers.
@@ -166,7 +210,7 @@ impl Catalog {
 
     /// Every currency once.
     pub fn currencies(&self) -> Distinct<'_> {
-        Distinct(&self.columns.texts[5])
+        Distinct(&self.columns.texts[6])
     }
 
     /// Pieces and price each from that quantity on.
@@ -181,39 +225,38 @@ impl Catalog {
 
     /// Price of one piece when few are bought: the unit price, else the break with the lowest quantity.
     pub fn small_price(&self, id: PartId) -> Option<f64> {
-        self.trade(id).small_price(self.price_breaks(id))
+        Trade { unit_price: self.unit_price(id), ..Trade::default() }.small_price(self.price_breaks(id))
     }
 
-    /// These parts in this order: the part at `order[n]` becomes the part at `n`. Parts that are looked at together are
-    /// found faster when they lie together. `order` names no part twice; `None` once it is cancelled.
+    /// Price of one piece by its own column.
+    pub fn unit_price(&self, id: PartId) -> Option<f64> {
+        self.columns.trade.unit_price.get(id.row())
+    }
+
+    /// These parts in this order: the part at `order[n]` becomes the part at `n`. `order` names no part twice; `None` once it is
+    /// cancelled.
     pub fn reordered(self, order: &[PartId], progress: &Progress) -> Option<Self> {
         let rows: Vec<usize> = order.iter().map(|id| id.row()).collect();
-        let mut now_at = vec![None; self.len()];
-        for (now, &row) in (0..).map(PartId).zip(&rows) {
-            now_at[row] = Some(now);
-        }
-        let offers = self.offers;
         let own = Arc::unwrap_or_clone(self.columns);
-        let texts = own.texts;
-        let (numbers, texts) =
-            rayon::join(|| own.numbers.reordered(&rows, progress), || texts.map(|texts| texts.reordered(&rows)));
+        let numbers = own.numbers.reordered(&rows, progress)?;
         let columns = Columns {
-            numbers: numbers?,
-            texts,
-            technology: rows.iter().map(|&row| own.technology[row]).collect(),
-            mounting: rows.iter().map(|&row| own.mounting[row]).collect(),
-            endurance_basis: rows.iter().map(|&row| own.endurance_basis[row]).collect(),
-            status: rows.iter().map(|&row| own.status[row]).collect(),
+            found: Found::of(&numbers).0,
+            numbers,
+            texts: own.texts.map(|texts| texts.reordered(&rows)),
+            technology: own.technology.reordered(&rows),
+            mounting: own.mounting.reordered(&rows),
+            endurance_basis: own.endurance_basis.reordered(&rows),
             life_basis: own.life_basis.reordered(&rows),
             freq_factors: own.freq_factors.reordered(&rows),
             temp_factors: own.temp_factors.reordered(&rows),
+            status: own.status.reordered(&rows),
             price_breaks: own.price_breaks.reordered(&rows),
+            cans: own.cans.reordered(&rows),
+            trade: own.trade.reordered(&rows),
             source: own.source.reordered(&rows),
-            cans: own.cans.reordered(&rows, progress),
-            trade: own.trade.reordered(&rows, progress),
-            by_number: own.by_number.into_iter().filter_map(|id| now_at[id.row()]).collect(),
+            by_number: OnceLock::new(),
         };
-        (!progress.is_cancelled()).then(|| Self { columns: Arc::new(columns), offers })
+        (!progress.is_cancelled()).then(|| Self { columns: Arc::new(columns), offers: self.offers })
     }
 
     /// The number of a part as it is told to people: with the word where nobody can buy it, unless all of the job is invented and
@@ -244,14 +287,33 @@ impl Catalog {
         let mut part = Part {
             part_number: self.part_number(id).to_owned(),
             can: self.can(id),
-            status: self.columns.status[row],
+            status: *self.columns.status.get(row),
             trade: self.columns.trade.get(row),
             price_breaks: self.columns.price_breaks.get(row).clone(),
             ..Part::default()
         };
-        let [_, texts @ ..] = part.texts_mut();
-        texts.into_iter().zip(&self.columns.texts).for_each(|(text, column)| *text = column.get(row).to_string());
+        part.texts_mut()
+            .into_iter()
+            .zip(&self.columns.texts)
+            .skip(1)
+            .for_each(|(text, column)| *text = column.get(row).to_string());
         part
+    }
+}
+
+/// The different texts of a column in which texts repeat, so that a question can be asked once of each.
+#[derive(Debug, Clone, Copy)]
+pub struct Distinct<'a>(&'a Interned<Box<str>>);
+
+impl<'a> Distinct<'a> {
+    /// Every text once; the first is empty and stands for unknown.
+    pub fn texts(self) -> impl Iterator<Item = &'a str> {
+        self.0.values().iter().map(|text| &**text)
+    }
+
+    /// Which of [`texts`](Self::texts) a part has.
+    pub fn at(self, id: PartId) -> usize {
+        self.0.at(id.row()) as usize
     }
 }
 
@@ -269,27 +331,16 @@ pub struct Duplicate {
 /// Collects parts into a [`Catalog`].
 #[derive(Debug, Default)]
 pub struct CatalogBuilder {
-    catalog: Catalog,
-    text_ids: [HashMap<Box<str>, u32>; TEXT_FIELDS],
-    freq_factor_ids: HashMap<String, u32>,
-    temp_factor_ids: HashMap<String, u32>,
-    price_break_ids: HashMap<String, u32>,
+    columns: Columns,
     /// Where the parts pushed now come from.
     source: CatalogSource,
 }
 
 impl CatalogBuilder {
-    /// Makes room for so many more parts at once, so that columns do not grow by being copied.
+    /// Makes room for so many more part numbers at once, so that they do not grow by being copied.
     pub fn reserve(&mut self, parts: usize) {
-        let columns = Arc::make_mut(&mut self.catalog.columns);
-        columns.numbers.reserve(parts);
-        columns.technology.reserve_exact(parts);
-        columns.mounting.reserve_exact(parts);
-        columns.endurance_basis.reserve_exact(parts);
-        columns.status.reserve_exact(parts);
-        columns.texts.iter_mut().for_each(|column| column.of_row.reserve_exact(parts));
-        columns.cans.reserve(parts);
-        columns.trade.reserve(parts);
+        self.columns.numbers.reserve(parts);
+        self.columns.source.rows_mut().reserve_exact(parts);
     }
 
     /// From now on parts come from this catalogue.
@@ -299,64 +350,73 @@ impl CatalogBuilder {
 
     /// Adds a part.
     pub fn push<Text: AsRef<str>>(&mut self, part: &Part<Text>) {
-        let row = self.catalog.len();
-        let catalog = Arc::make_mut(&mut self.catalog.columns);
-        catalog.numbers.push(part.part_number.as_ref());
-        let [_, texts @ ..] = part.texts();
-        for ((text, column), ids) in texts.into_iter().zip(&mut catalog.texts).zip(&mut self.text_ids) {
-            let at = intern_text(column, ids, text.as_ref());
-            column.set(row, at);
-        }
-        catalog.technology.push(part.can.technology);
-        catalog.mounting.push(part.can.mounting);
-        catalog.endurance_basis.push(part.can.endurance_basis);
-        catalog.status.push(part.status);
-        if let Some(basis) = part.can.life_basis {
-            let at = intern(&mut catalog.life_basis, &Some(basis));
-            catalog.life_basis.set(row, at);
-        }
-        let at =
-            intern_table(&mut catalog.freq_factors, &mut self.freq_factor_ids, part.can.ripple_freq_factors.as_ref());
-        catalog.freq_factors.set(row, at);
-        let at =
-            intern_table(&mut catalog.temp_factors, &mut self.temp_factor_ids, part.can.ripple_temp_factors.as_ref());
-        catalog.temp_factors.set(row, at);
-        let at = intern_table(&mut catalog.price_breaks, &mut self.price_break_ids, part.price_breaks.as_ref());
-        catalog.price_breaks.set(row, at);
-        let at = intern(&mut catalog.source, &self.source);
-        catalog.source.set(row, at);
-        catalog.cans.set(row, &part.can);
-        catalog.trade.set(row, &part.trade);
+        let row = self.next_row();
+        self.columns.numbers.push(part.part_number.as_ref());
+        let places: Vec<(usize, u32)> = part.known().map(|known| self.columns.place(known)).collect();
+        let mut columns = self.columns.rows_mut();
+        places.into_iter().for_each(|(column, code)| set_row(columns[column], row, code));
+        self.come_from_source();
+    }
+
+    /// Adds the number of a part; [`fill`](Self::fill) says what is known of it.
+    pub fn push_number(&mut self, part_number: &str) {
+        self.columns.numbers.push(part_number);
+    }
+
+    /// Takes back the numbers after so many parts.
+    pub fn truncate_numbers(&mut self, parts: usize) {
+        self.columns.numbers.truncate(parts);
+    }
+
+    /// The row of the next part.
+    pub fn next_row(&self) -> usize {
+        self.columns.numbers.len()
+    }
+
+    /// In which column what is known of a part stands, and as which of its values: what [`set_row`] takes.
+    pub fn place(&mut self, known: Known) -> (usize, u32) {
+        self.columns.place(known)
+    }
+
+    /// What is known of parts whose numbers alone were pushed: columns with the places of their values, a row for each part.
+    pub fn fill(&mut self, filled: impl IntoIterator<Item = (usize, Vec<u32>)>) {
+        let mut columns = self.columns.rows_mut();
+        filled.into_iter().for_each(|(column, rows)| *columns[column] = rows);
+        self.come_from_source();
+    }
+
+    fn come_from_source(&mut self) {
+        let code = self.columns.source.code(&self.source, || self.source.clone());
+        self.columns.source.rows_mut().resize(self.columns.numbers.len(), code);
     }
 
     /// Puts the parts of another builder behind these.
     pub fn append(&mut self, other: Self) {
-        if self.catalog.is_empty() {
+        let rows = self.next_row();
+        if rows == 0 {
             *self = other;
             return;
         }
-        let rows = self.catalog.len();
-        let (own, other) = (Arc::make_mut(&mut self.catalog.columns), Arc::unwrap_or_clone(other.catalog.columns));
-        let (numbers, cans) = (&mut own.numbers, &mut own.cans);
-        rayon::join(|| numbers.append(&other.numbers), || cans.append(rows, other.cans));
-        for ((column, ids), other) in own.texts.iter_mut().zip(&mut self.text_ids).zip(other.texts) {
-            column.append(rows, other, |column, text| intern_text(column, ids, &text));
-        }
-        own.technology.extend(other.technology);
-        own.mounting.extend(other.mounting);
-        own.endurance_basis.extend(other.endurance_basis);
-        own.status.extend(other.status);
-        own.life_basis.append(rows, other.life_basis, |column, basis| intern(column, &basis));
-        let tables = [
-            (&mut own.freq_factors, &mut self.freq_factor_ids, other.freq_factors),
-            (&mut own.temp_factors, &mut self.temp_factor_ids, other.temp_factors),
-            (&mut own.price_breaks, &mut self.price_break_ids, other.price_breaks),
-        ];
-        for (column, ids, other) in tables {
-            column.append(rows, other, |column, table| intern_table(column, ids, table.as_ref()));
-        }
-        own.source.append(rows, other.source, |column, source| intern(column, &source));
-        own.trade.append(rows, other.trade);
+        let (own, mut other) = (&mut self.columns, other.columns);
+        own.technology.append(rows, other.technology);
+        own.mounting.append(rows, other.mounting);
+        own.endurance_basis.append(rows, other.endurance_basis);
+        own.life_basis.append(rows, other.life_basis);
+        own.freq_factors.append(rows, other.freq_factors);
+        own.temp_factors.append(rows, other.temp_factors);
+        own.status.append(rows, other.status);
+        own.price_breaks.append(rows, other.price_breaks);
+        own.source.append(rows, other.source);
+        let numbers = own.cans.all_mut().into_iter().chain(own.trade.all_mut());
+        let numbers: Vec<_> = numbers.zip(other.cans.all_mut().into_iter().chain(other.trade.all_mut())).collect();
+        let texts = own.texts.par_iter_mut().zip(other.texts);
+        rayon::join(
+            || own.numbers.append(&other.numbers),
+            || {
+                texts.for_each(|(column, other)| column.append(rows, other));
+                numbers.into_par_iter().for_each(|(column, other)| column.append(rows, other));
+            },
+        );
     }
 
     /// The catalogue, and the part numbers that came more than once (the later row wins).
@@ -367,21 +427,20 @@ impl CatalogBuilder {
 
     /// Like [`finish`](Self::finish), for somebody who waits; `None` once it is cancelled.
     pub fn finish_watched(self, progress: &Progress) -> Option<(Catalog, Vec<Duplicate>)> {
-        let mut catalog = self.catalog;
-        let by_number = sorted_by_number(&catalog, progress)?;
-        Arc::make_mut(&mut catalog.columns).by_number = by_number;
-        let duplicates: Vec<Duplicate> = catalog
-            .by_number()
-            .windows(2)
-            .filter(|pair| catalog.part_number(pair[0]) == catalog.part_number(pair[1]))
-            .map(|pair| Duplicate {
-                part_number: catalog.part_number(pair[0]).to_owned(),
-                dropped: pair[0].row(),
-                kept: pair[1].row(),
-            })
-            .collect();
-        if duplicates.is_empty() {
-            return Some((catalog, duplicates));
+        let mut columns = self.columns;
+        let (found, again) = Found::of(&columns.numbers);
+        columns.found = found;
+        let catalog = Catalog { columns: Arc::new(columns), ..Catalog::default() };
+        let number = |row: u32| catalog.part_number(PartId(row)).to_owned();
+        let duplicate = |(dropped, kept): (u32, u32)| Duplicate {
+            part_number: number(dropped),
+            dropped: dropped as usize,
+            kept: kept as usize,
+        };
+        let mut duplicates: Vec<Duplicate> = again.into_iter().map(duplicate).collect();
+        duplicates.sort_unstable_by(|a, b| (&a.part_number, a.dropped).cmp(&(&b.part_number, b.dropped)));
+        if progress.is_cancelled() || duplicates.is_empty() {
+            return (!progress.is_cancelled()).then_some((catalog, duplicates));
         }
         let dropped: HashSet<usize> = duplicates.iter().map(|duplicate| duplicate.dropped).collect();
         let kept: Vec<PartId> = catalog.ids().filter(|id| !dropped.contains(&id.row())).collect();
@@ -389,8 +448,19 @@ impl CatalogBuilder {
     }
 }
 
-/// Rows by part number, equal numbers in the order they came; `None` once it is cancelled.
-fn sorted_by_number(catalog: &Catalog, progress: &Progress) -> Option<Vec<PartId>> {
+/// Puts the place of a value into the row of a column; rows come in rising order, those that are left out have none.
+#[inline]
+pub fn set_row(column: &mut Vec<u32>, row: usize, code: u32) {
+    if code != 0 {
+        if column.len() < row {
+            column.resize(row, 0);
+        }
+        column.push(code);
+    }
+}
+
+/// Rows by part number.
+fn sorted_by_number(catalog: &Catalog) -> Vec<PartId> {
     // The first bytes decide nearly every comparison; kept beside the row they spare a look into the texts.
     let leading = |id: PartId| {
         let mut bytes = [0; 16];
@@ -398,8 +468,8 @@ fn sorted_by_number(catalog: &Catalog, progress: &Progress) -> Option<Vec<PartId
         u128::from_be_bytes(bytes)
     };
     let mut order: Vec<(u128, PartId)> = catalog.ids().map(|id| (leading(id), id)).collect();
-    progress.sort(&mut order, |&(a_leading, a), &(b_leading, b)| {
-        (a_leading.cmp(&b_leading)).then_with(|| catalog.part_number(a).cmp(catalog.part_number(b))).then(a.cmp(&b))
-    })?;
-    Some(order.into_iter().map(|(_, id)| id).collect())
+    order.par_sort_unstable_by(|&(a_leading, a), &(b_leading, b)| {
+        a_leading.cmp(&b_leading).then_with(|| catalog.part_number(a).cmp(catalog.part_number(b)))
+    });
+    order.into_iter().map(|(_, id)| id).collect()
 }

@@ -1,9 +1,9 @@
-//! One number per row of a catalogue, stored densely; a column nobody filled costs nothing.
+//! One number per row of a catalogue; a column nobody filled costs nothing.
 
-use rayon::prelude::*;
+use std::hash::{Hash, Hasher};
 
+use super::interned::Interned;
 use super::schema::{Bounds, Unit};
-use crate::progress::Progress;
 
 /// Name and allowed values of one numeric field, as it stands in files.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -48,23 +48,14 @@ macro_rules! numbers {
         }
 
         impl $columns {
-            pub(super) fn reserve(&mut self, rows: usize) {
-                $(self.$name.reserve(rows);)*
+            pub(super) fn all_mut(&mut self) -> [&mut $crate::domain::column::NumberColumn; $numbers.len()] {
+                [$(&mut self.$name),*]
             }
 
-            pub(super) fn append(&mut self, rows: usize, other: Self) {
-                $(self.$name.append(rows, other.$name);)*
-            }
-
-            /// The same numbers with row `order[n]` at row `n`; incomplete once it is cancelled.
+            /// The same numbers with row `order[n]` at row `n`.
             #[must_use]
-            pub(super) fn reordered(self, order: &[usize], progress: &$crate::progress::Progress) -> Self {
-                Self { $($name: self.$name.reordered(order, progress),)* }
-            }
-
-            /// Writes the numbers of one into `row`; rows must come in rising order.
-            $seen fn set(&mut self, row: usize, of: &$of) {
-                $(self.$name.set(row, of.$name);)*
+            pub(super) fn reordered(self, order: &[usize]) -> Self {
+                Self { $($name: self.$name.reordered(order),)* }
             }
 
             /// The numbers of `row`; other fields are left empty.
@@ -78,43 +69,55 @@ macro_rules! numbers {
 }
 pub(super) use numbers;
 
-/// A column of numbers with gaps. Rows beyond the last set value are unknown.
+/// A number or a gap, the same where it is so to the bit.
+#[derive(Debug, Clone, Copy, Default)]
+struct Number(Option<f64>);
+
+impl PartialEq for Number {
+    fn eq(&self, other: &Self) -> bool {
+        self.0.map(f64::to_bits) == other.0.map(f64::to_bits)
+    }
+}
+
+impl Eq for Number {}
+
+impl Hash for Number {
+    fn hash<H: Hasher>(&self, state: &mut H) {
+        self.0.unwrap_or(f64::NAN).to_bits().hash(state);
+    }
+}
+
+/// A column of numbers with gaps. Lists repeat nearly all of them, so each is kept once.
 #[derive(Debug, Clone, Default)]
-pub struct NumberColumn(Vec<f64>);
+pub struct NumberColumn(Interned<Number>);
 
 impl NumberColumn {
     /// The value in `row`, `None` where it is unknown.
     pub fn get(&self, row: usize) -> Option<f64> {
-        self.0.get(row).copied().filter(|value| !value.is_nan())
+        self.0.get(row).0
     }
 
-    /// The same values with row `order[n]` at row `n`; nothing once it is cancelled.
-    #[must_use]
-    pub(super) fn reordered(self, order: &[usize], progress: &Progress) -> Self {
-        if self.0.is_empty() || progress.is_cancelled() {
-            return Self::default();
-        }
-        Self(order.par_iter().map(|&row| self.0.get(row).copied().unwrap_or(f64::NAN)).collect())
+    /// Which of the different values of the column stands in `row`; the same for rows that have the same.
+    pub fn at(&self, row: usize) -> u32 {
+        self.0.at(row)
     }
 
-    /// Room for so many rows; only what is filled takes memory.
-    pub(super) fn reserve(&mut self, rows: usize) {
-        self.0.reserve_exact(rows);
+    /// Where a value is kept.
+    pub(super) fn code(&mut self, value: f64) -> u32 {
+        let number = Number(Some(value));
+        self.0.code(&number, || number)
+    }
+
+    pub(super) fn rows_mut(&mut self) -> &mut Vec<u32> {
+        self.0.rows_mut()
+    }
+
+    pub(super) fn reordered(self, order: &[usize]) -> Self {
+        Self(self.0.reordered(order))
     }
 
     /// Puts another column behind this one, of which `rows` rows are there.
-    pub(super) fn append(&mut self, rows: usize, mut other: Self) {
-        if !other.0.is_empty() {
-            self.0.resize(rows, f64::NAN);
-            self.0.append(&mut other.0);
-        }
-    }
-
-    /// Sets the value in `row`; rows must be filled in rising order.
-    pub fn set(&mut self, row: usize, value: Option<f64>) {
-        let Some(value) = value else { return };
-        // NaN marks a gap inside the column only; it never leaves `get`.
-        self.0.resize(row, f64::NAN);
-        self.0.push(value);
+    pub(super) fn append(&mut self, rows: usize, other: &mut Self) {
+        self.0.append(rows, std::mem::take(&mut other.0));
     }
 }

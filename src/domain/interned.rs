@@ -1,32 +1,71 @@
-//! Columns of texts and of values that repeat, each kept once.
+//! Columns of values that repeat, each kept once, and of texts that do not.
 
-use std::collections::HashMap;
+use std::borrow::Borrow;
+use std::hash::{BuildHasher, Hash};
 
-use super::part::PartId;
-use super::table::PairTable;
+use hashbrown::hash_table::Entry;
+use hashbrown::{DefaultHashBuilder, HashTable};
+use rayon::prelude::*;
+
 use crate::progress::Progress;
 
 /// Values that repeat over many parts, each kept once.
 #[derive(Debug, Clone)]
 pub(super) struct Interned<T> {
-    pub(super) values: Vec<T>,
-    pub(super) of_row: Vec<u32>,
+    /// The first is the default: rows never set stand for it.
+    values: Vec<T>,
+    of_row: Vec<u32>,
+    /// Where each of the values but the first is.
+    places: HashTable<u32>,
+    hasher: DefaultHashBuilder,
 }
 
 impl<T: Default> Default for Interned<T> {
     fn default() -> Self {
-        Self { values: vec![T::default()], of_row: Vec::new() }
+        Self { values: vec![T::default()], of_row: Vec::new(), places: HashTable::new(), hasher: <_>::default() }
     }
 }
 
-impl<T: Clone + PartialEq + Default> Interned<T> {
+impl<T: Clone + Default + Eq + Hash> Interned<T> {
     pub(super) fn get(&self, row: usize) -> &T {
-        &self.values[self.at(row)]
+        &self.values[self.at(row) as usize]
     }
 
-    pub(super) fn at(&self, row: usize) -> usize {
-        // Rows never set stand for the default, which is value 0.
-        self.of_row.get(row).map_or(0, |&at| at as usize)
+    pub(super) fn at(&self, row: usize) -> u32 {
+        self.of_row.get(row).copied().unwrap_or(0)
+    }
+
+    /// Where a value is kept; `own` makes the one to keep where it is new.
+    pub(super) fn code<Q: Eq + Hash + ?Sized>(&mut self, value: &Q, own: impl FnOnce() -> T) -> u32
+    where
+        T: Borrow<Q>,
+    {
+        let Self { values, places, hasher, .. } = self;
+        let hash = |value: &Q| hasher.hash_one(value);
+        if values[0].borrow() == value {
+            return 0;
+        }
+        let known = |&at: &u32| values[at as usize].borrow() == value;
+        match places.entry(hash(value), known, |&at| hash(values[at as usize].borrow())) {
+            Entry::Occupied(place) => *place.get(),
+            Entry::Vacant(place) => {
+                // More than 4e9 different values cannot fit in memory before this matters.
+                let at = u32::try_from(values.len()).unwrap_or(0);
+                values.push(own());
+                place.insert(at);
+                at
+            }
+        }
+    }
+
+    /// Which value each row has.
+    pub(super) fn rows_mut(&mut self) -> &mut Vec<u32> {
+        &mut self.of_row
+    }
+
+    /// Every value once.
+    pub(super) fn values(&self) -> &[T] {
+        &self.values
     }
 
     pub(super) fn reordered(self, order: &[usize]) -> Self {
@@ -37,36 +76,15 @@ impl<T: Clone + PartialEq + Default> Interned<T> {
         Self { of_row, ..self }
     }
 
-    /// Puts another column behind this one, of which `rows` rows are there; `id` is where this one keeps a value of the other.
-    pub(super) fn append(&mut self, rows: usize, other: Self, mut id: impl FnMut(&mut Self, T) -> u32) {
-        let ids: Vec<u32> = other.values.into_iter().map(|value| id(self, value)).collect();
-        if !other.of_row.is_empty() {
-            self.of_row.resize(rows, 0);
-            self.of_row.extend(other.of_row.into_iter().map(|at| ids[at as usize]));
+    /// Puts another column behind this one, of which `rows` rows are there.
+    pub(super) fn append(&mut self, rows: usize, other: Self) {
+        if other.of_row.is_empty() {
+            return;
         }
-    }
-
-    pub(super) fn set(&mut self, row: usize, at: u32) {
-        if at != 0 {
-            self.of_row.resize(row, 0);
-            self.of_row.push(at);
-        }
-    }
-}
-
-/// The different texts of a column in which texts repeat, so that a question can be asked once of each.
-#[derive(Debug, Clone, Copy)]
-pub struct Distinct<'a>(pub(super) &'a Interned<Box<str>>);
-
-impl<'a> Distinct<'a> {
-    /// Every text once; the first is empty and stands for unknown.
-    pub fn texts(self) -> impl Iterator<Item = &'a str> {
-        self.0.values.iter().map(|text| &**text)
-    }
-
-    /// Which of [`texts`](Self::texts) a part has.
-    pub fn at(self, id: PartId) -> usize {
-        self.0.at(id.row())
+        let own = |value: &T| self.code(value, || value.clone());
+        let places: Vec<u32> = other.values.iter().map(own).collect();
+        self.of_row.resize(rows, 0);
+        self.of_row.extend(other.of_row.into_iter().map(|at| places[at as usize]));
     }
 }
 
@@ -78,6 +96,10 @@ pub(super) struct Texts {
 }
 
 impl Texts {
+    pub(super) fn len(&self) -> usize {
+        self.ends.len()
+    }
+
     pub(super) fn reserve(&mut self, rows: usize) {
         /// Bytes of a long part number.
         const BYTES_OF_ONE: usize = 24;
@@ -94,6 +116,11 @@ impl Texts {
     pub(super) fn push(&mut self, text: &str) {
         self.buffer.push_str(text);
         self.ends.push(self.buffer.len());
+    }
+
+    pub(super) fn truncate(&mut self, rows: usize) {
+        self.ends.truncate(rows);
+        self.buffer.truncate(self.ends.last().copied().unwrap_or_default());
     }
 
     /// Nothing once it is cancelled.
@@ -116,48 +143,48 @@ impl Texts {
     }
 }
 
-pub(super) fn intern_text(column: &mut Interned<Box<str>>, ids: &mut HashMap<Box<str>, u32>, text: &str) -> u32 {
-    if text.is_empty() {
-        return 0;
-    }
-    // Lists come sorted by maker and series: most rows repeat the text of the row before.
-    if let Some(&before) = column.of_row.last()
-        && &*column.values[before as usize] == text
-    {
-        return before;
-    }
-    if let Some(&at) = ids.get(text) {
-        return at;
-    }
-    let at = next_id(&column.values);
-    column.values.push(text.into());
-    ids.insert(text.into(), at);
-    at
+/// Where each of many texts stands.
+#[derive(Debug, Clone, Default)]
+pub(super) struct Found {
+    /// Rows by the hash of their text; the first bits of the hash say which table.
+    tables: Vec<HashTable<u32>>,
+    hasher: DefaultHashBuilder,
 }
 
-/// For values of which there are few.
-pub(super) fn intern<T: PartialEq + Clone>(column: &mut Interned<T>, value: &T) -> u32 {
-    let at = column.values.iter().position(|known| known == value).unwrap_or_else(|| {
-        column.values.push(value.clone());
-        column.values.len() - 1
-    });
-    u32::try_from(at).unwrap_or_default()
-}
+impl Found {
+    /// A table fits into the caches nearest to a core, and there are some for each.
+    const TABLES: usize = 8;
 
-pub(super) fn intern_table(
-    column: &mut Interned<Option<PairTable>>,
-    ids: &mut HashMap<String, u32>,
-    table: Option<&PairTable>,
-) -> u32 {
-    let Some(table) = table else { return 0 };
-    *ids.entry(table.to_string()).or_insert_with(|| {
-        let at = next_id(&column.values);
-        column.values.push(Some(table.clone()));
-        at
-    })
-}
+    fn table(hash: u64) -> usize {
+        // The last bits choose a place in a table, the first seven go into it.
+        (hash >> 32) as usize % Self::TABLES
+    }
 
-fn next_id<T>(values: &[T]) -> u32 {
-    // More than 4e9 distinct texts cannot fit in memory before this matters.
-    u32::try_from(values.len()).unwrap_or(0)
+    /// Where each text stands last, and every row whose text stands again in a later one, with the next of them.
+    pub(super) fn of(texts: &Texts) -> (Self, Vec<(u32, u32)>) {
+        let hasher = DefaultHashBuilder::default();
+        let rows = u32::try_from(texts.len()).unwrap_or(u32::MAX);
+        let hashes: Vec<u64> = (0..rows).into_par_iter().map(|row| hasher.hash_one(texts.get(row as usize))).collect();
+        let table = |number: usize| {
+            let (mut again, mut table) = (Vec::new(), HashTable::with_capacity(texts.len() / Self::TABLES));
+            for (row, &hash) in (0..rows).zip(&hashes).filter(|(_, hash)| Self::table(**hash) == number) {
+                let same = |&other: &u32| {
+                    hashes[other as usize] == hash && texts.get(other as usize) == texts.get(row as usize)
+                };
+                match table.entry(hash, same, |&row| hashes[row as usize]) {
+                    Entry::Occupied(mut place) => again.push((std::mem::replace(place.get_mut(), row), row)),
+                    Entry::Vacant(place) => _ = place.insert(row),
+                }
+            }
+            (table, again)
+        };
+        let (tables, again): (_, Vec<_>) = (0..Self::TABLES).into_par_iter().map(table).unzip();
+        (Self { tables, hasher }, again.concat())
+    }
+
+    /// The row with this text, one of `texts`.
+    pub(super) fn row(&self, texts: &Texts, text: &str) -> Option<u32> {
+        let hash = self.hasher.hash_one(text);
+        self.tables.get(Self::table(hash))?.find(hash, |&row| texts.get(row as usize) == text).copied()
+    }
 }

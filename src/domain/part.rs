@@ -1,6 +1,6 @@
 //! A part one can order: a can with a number, a maker and the terms of its sale.
 
-use super::can::Can;
+use super::can::{Can, EnduranceBasis, LifeBasis, Mounting, Technology};
 use super::column::numbers;
 use super::table::PairTable;
 use super::written::words;
@@ -106,5 +106,71 @@ impl<Text> Part<Text> {
         let Self { part_number, maker, series, supplier, supplier_part_number, datasheet, currency, read_from, .. } =
             self;
         [part_number, maker, series, supplier, supplier_part_number, datasheet, currency, read_from]
+    }
+}
+
+/// One thing that is known of a part.
+#[derive(Debug, Clone, PartialEq)]
+#[expect(missing_docs, reason = "they bear the names of the fields")]
+pub enum Known<'a> {
+    /// Which of [`PART_TEXTS`], and what it says.
+    Text(usize, &'a str),
+    /// Which of [`CAN_NUMBERS`](super::CAN_NUMBERS), and its value.
+    Can(usize, f64),
+    /// Which of [`TRADE_NUMBERS`], and its value.
+    Trade(usize, f64),
+    Technology(Technology),
+    Mounting(Mounting),
+    EnduranceBasis(EnduranceBasis),
+    LifeBasis(LifeBasis),
+    RippleFreqFactors(PairTable),
+    RippleTempFactors(PairTable),
+    Status(Status),
+    PriceBreaks(PairTable),
+}
+
+impl Can {
+    /// What is known of it but its numbers.
+    pub fn known_words<'a>(&self) -> impl Iterator<Item = Known<'a>> + use<'a> {
+        let words = [
+            self.technology.map(Known::Technology),
+            self.mounting.map(Known::Mounting),
+            self.endurance_basis.map(Known::EnduranceBasis),
+            self.life_basis.map(Known::LifeBasis),
+            self.ripple_freq_factors.clone().map(Known::RippleFreqFactors),
+            self.ripple_temp_factors.clone().map(Known::RippleTempFactors),
+        ];
+        words.into_iter().flatten()
+    }
+}
+
+impl<Text: AsRef<str>> Part<Text> {
+    /// Everything that is known of it but its number.
+    pub(super) fn known(&self) -> impl Iterator<Item = Known<'_>> {
+        let texts = self.texts().into_iter().enumerate().skip(1).map(|(at, text)| Known::Text(at, text.as_ref()));
+        let can = self.can.numbers().into_iter().enumerate().filter_map(|(at, value)| Some(Known::Can(at, value?)));
+        let trade =
+            self.trade.numbers().into_iter().enumerate().filter_map(|(at, value)| Some(Known::Trade(at, value?)));
+        let words = self.can.known_words().chain(self.status.map(Known::Status));
+        texts.chain(can).chain(trade).chain(words).chain(self.price_breaks.clone().map(Known::PriceBreaks))
+    }
+}
+
+impl<'a> Part<&'a str> {
+    /// Puts down what is known of it.
+    pub fn learn(&mut self, known: Known<'a>) {
+        match known {
+            Known::Text(at, text) => *self.texts_mut()[at] = text,
+            Known::Can(at, value) => *self.can.numbers_mut()[at] = Some(value),
+            Known::Trade(at, value) => *self.trade.numbers_mut()[at] = Some(value),
+            Known::Technology(word) => self.can.technology = Some(word),
+            Known::Mounting(word) => self.can.mounting = Some(word),
+            Known::EnduranceBasis(word) => self.can.endurance_basis = Some(word),
+            Known::LifeBasis(word) => self.can.life_basis = Some(word),
+            Known::RippleFreqFactors(factors) => self.can.ripple_freq_factors = Some(factors),
+            Known::RippleTempFactors(factors) => self.can.ripple_temp_factors = Some(factors),
+            Known::Status(word) => self.status = Some(word),
+            Known::PriceBreaks(breaks) => self.price_breaks = Some(breaks),
+        }
     }
 }

@@ -1,6 +1,7 @@
 //! Short tables of pairs as they stand in one cell: `85:1.7;65:2.1`, `1:0.52;10:0.40`.
 
 use std::fmt;
+use std::hash::{Hash, Hasher};
 use std::str::FromStr;
 use std::sync::Arc;
 
@@ -9,6 +10,16 @@ use serde_with::{DeserializeFromStr, SerializeDisplay};
 /// Pairs of numbers, sorted by the first. Cheap to clone, so equal tables can be shared by many parts.
 #[derive(Debug, Clone, PartialEq, SerializeDisplay, DeserializeFromStr)]
 pub struct PairTable(Arc<[(f64, f64)]>);
+
+// Its numbers are finite.
+impl Eq for PairTable {}
+
+impl Hash for PairTable {
+    fn hash<H: Hasher>(&self, state: &mut H) {
+        // 0 and -0 are equal.
+        self.pairs().iter().for_each(|(first, second)| [first + 0.0, second + 0.0].map(f64::to_bits).hash(state));
+    }
+}
 
 impl PairTable {
     /// A table of at least one pair of finite numbers with distinct first members.

@@ -46,6 +46,14 @@ pub(super) fn decode(bytes: &[u8]) -> Cow<'_, str> {
     if has_lone_return(&text) { Cow::Owned(text.replace("\r\n", "\n").replace('\r', "\n")) } else { text }
 }
 
+/// The text of whole lines that [`decode`] would leave as they are wherever in a file they stood; `None` for others.
+pub(super) fn plain_text(lines: &[u8]) -> Option<&str> {
+    match encoding_rs::UTF_8.decode_without_bom_handling_and_without_replacement(lines)? {
+        Cow::Borrowed(text) if !has_lone_return(text) && unmarked_utf16(lines).is_none() => Some(text),
+        _ => None,
+    }
+}
+
 fn has_lone_return(text: &str) -> bool {
     let bytes = text.as_bytes();
     memchr_iter(b'\r', bytes).any(|at| bytes.get(at + 1) != Some(&b'\n'))

@@ -1,7 +1,12 @@
 //! The catalogue ordered so that most parts never have to be looked at for a position.
 
+use std::cmp::Reverse;
+use std::collections::BinaryHeap;
+use std::collections::binary_heap::PeekMut;
+use std::ops::Range;
 use std::sync::Arc;
 
+use hashbrown::{HashMap, HashSet};
 use rayon::prelude::*;
 
 use crate::domain::{Can, Catalog, Mounting, OfferBook, PairTable, PartId, words};
@@ -14,7 +19,6 @@ use super::position_context::PositionContext;
 /// The figures that can rule a part out at a glance.
 #[derive(Debug, Clone, Copy, PartialEq)]
 struct Envelope {
-    id: PartId,
     mounting: Option<Mounting>,
     capacitance_uf: f64,
     rated_v: f64,
@@ -28,12 +32,11 @@ struct Envelope {
 
 impl Envelope {
     /// `None` when a figure it always needs is missing.
-    fn new(id: PartId, can: &Can) -> Option<Self> {
+    fn new(can: &Can) -> Option<Self> {
         let body = body::of(can);
         // Between the nominal and the largest diameter the fit is marginal, so only both together rule out.
         let both = can.diameter_mm.zip(body.diameter_max_mm);
         Some(Self {
-            id,
             mounting: can.mounting,
             capacitance_uf: can.capacitance_uf?,
             rated_v: can.rated_v?,
@@ -70,19 +73,12 @@ pub struct RuledOut {
 }
 
 impl RuledOut {
-    fn add(mut self, admits: [bool; PrefilterReason::ALL.len()]) -> Self {
+    /// Adds so many parts that are alike.
+    fn add(mut self, admits: [bool; PrefilterReason::ALL.len()], parts: usize) -> Self {
         let causes = admits.iter().filter(|&&admitted| !admitted).count();
-        for (at, admitted) in admits.into_iter().enumerate() {
-            self.by[at] += usize::from(!admitted);
-            self.only_by[at] += usize::from(!admitted && causes == 1);
-        }
-        self
-    }
-
-    fn join(mut self, other: Self) -> Self {
-        for at in 0..PrefilterReason::ALL.len() {
-            self.by[at] += other.by[at];
-            self.only_by[at] += other.only_by[at];
+        for (at, _) in admits.iter().enumerate().filter(|(_, admitted)| !**admitted) {
+            self.by[at] += parts;
+            self.only_by[at] += if causes == 1 { parts } else { 0 };
         }
         self
     }
@@ -151,21 +147,35 @@ const ADMITS: [fn(&Sieve, &Envelope) -> bool; PrefilterReason::ALL.len()] = [
     |sieve, part| at_most(part.height_mm, sieve.height_mm),
 ];
 
+/// Parts that are alike at a glance and have prices in one currency.
+#[derive(Debug, Clone)]
+struct Alike {
+    envelope: Envelope,
+    /// Where they stand in [`CatalogIndex::parts`].
+    parts: Range<usize>,
+}
+
+/// A part, and what a piece of it costs at the very least, in the currency of its row; infinite without a price, 0 for parts that further
+/// suppliers offer too.
+#[derive(Debug, Clone, Copy)]
+struct Priced {
+    least_price: f32,
+    id: PartId,
+}
+
 /// The parts one can buy, ready for sizing.
 #[derive(Debug, Clone, Default)]
 pub struct CatalogIndex {
-    /// In the order of `by_capacitance`, incomplete parts last, so that parts looked at together lie together in memory.
     catalog: Arc<Catalog>,
-    /// Sorted by capacitance, then rated voltage, then place in the catalogue.
-    by_capacitance: Arc<Vec<Envelope>>,
-    /// Parts without capacitance or rated voltage: never ruled out.
-    incomplete: Arc<Vec<PartId>>,
-    /// See [`least_prices`].
-    least_price: Arc<Vec<f32>>,
+    /// Sorted by capacitance, then rated voltage.
+    by_capacitance: Arc<Vec<Alike>>,
+    /// In the order of `by_capacitance`, those that are alike by price; parts without capacitance or rated voltage, which are never ruled
+    /// out, come last.
+    parts: Arc<Vec<Priced>>,
 }
 
 impl CatalogIndex {
-    /// Orders a catalogue for searching; the parts get new places in [`catalog`](Self::catalog).
+    /// Orders a catalogue for searching.
     pub fn new(catalog: Arc<Catalog>) -> Self {
         // Work that nobody can cancel is always finished.
         Self::new_watched(catalog, &Progress::default()).unwrap_or_default()
@@ -173,53 +183,45 @@ impl CatalogIndex {
 
     /// Like [`new`](Self::new), for somebody who waits; `None` once it is cancelled.
     pub fn new_watched(catalog: Arc<Catalog>, progress: &Progress) -> Option<Self> {
+        let (kinds, of_part) = kinds(&catalog);
+        let mut parts_of = vec![0; kinds.len()];
+        of_part.iter().flatten().for_each(|&kind| parts_of[kind as usize] += 1);
+        let envelope = |(kind, &first): (usize, &PartId)| (Envelope::new(&catalog.can(first)), kind);
+        let mut sorted: Vec<(Option<Envelope>, usize)> = kinds.iter().enumerate().map(envelope).collect();
         // Numbers above 0 sort as their bits do; incomplete parts come last.
-        let key = |&id: &PartId| {
-            let columns = catalog.columns();
-            let row = id.0 as usize;
-            let figures = columns.capacitance_uf.get(row).zip(columns.rated_v.get(row));
-            let bits = |(uf, v): (f64, f64)| (u128::from(uf.to_bits()) << 64) | u128::from(v.to_bits());
-            (figures.map_or(u128::MAX, bits), id)
-        };
-        let ids: Vec<PartId> = catalog.ids().collect();
-        let mut order: Vec<(u128, PartId)> = ids.par_iter().map(key).collect();
-        progress.sort(&mut order, Ord::cmp)?;
-        let complete = order.partition_point(|&(figures, _)| figures != u128::MAX);
-        let order: Vec<PartId> = order.into_iter().map(|(_, id)| id).collect();
-        let catalog = Arc::new(Arc::unwrap_or_clone(catalog).reordered(&order, progress)?);
-        let columns = catalog.columns();
-        let envelope = |&id: &PartId| {
-            let row = id.0 as usize;
-            // Only what an envelope takes: a whole can is thirty columns.
-            let can = Can {
-                mounting: catalog.mounting(id),
-                capacitance_uf: columns.capacitance_uf.get(row),
-                rated_v: columns.rated_v.get(row),
-                diameter_mm: columns.diameter_mm.get(row),
-                height_mm: columns.height_mm.get(row),
-                diameter_max_mm: columns.diameter_max_mm.get(row),
-                height_max_mm: columns.height_max_mm.get(row),
-                pitch_mm: columns.pitch_mm.get(row),
-                ..Can::default()
-            };
-            Envelope::new(id, &can)
-        };
-        let by_capacitance = ids[..complete].par_iter().filter_map(envelope).collect();
-        let incomplete = Arc::new(ids[complete..].to_vec());
-        let least_price = Arc::new(least_prices(&catalog));
-        (!progress.is_cancelled()).then(|| Self {
-            catalog,
-            by_capacitance: Arc::new(by_capacitance),
-            incomplete,
-            least_price,
-        })
+        let key = |known: Envelope| (known.capacitance_uf.to_bits(), known.rated_v.to_bits());
+        sorted.sort_by_key(|(envelope, _)| envelope.map_or((u64::MAX, 0), key));
+        let (mut by_capacitance, mut next, mut free) = (Vec::new(), vec![0; kinds.len()], 0);
+        for (envelope, kind) in sorted {
+            next[kind] = free;
+            free += parts_of[kind];
+            by_capacitance.extend(envelope.map(|envelope| Alike { envelope, parts: next[kind]..free }));
+        }
+        let mut parts = vec![Priced { least_price: 0.0, id: PartId(0) }; catalog.len()];
+        for (id, &kind) in catalog.ids().zip(of_part.iter().flatten()) {
+            parts[next[kind as usize]].id = id;
+            next[kind as usize] += 1;
+        }
+        set_prices(&catalog, &by_capacitance, &mut parts);
+        let (by_capacitance, parts) = (Arc::new(by_capacitance), Arc::new(parts));
+        (!progress.is_cancelled()).then(|| Self { catalog, by_capacitance, parts })
     }
 
     /// The same parts with these offers of further suppliers.
     #[must_use]
     pub fn with_offers(&self, offers: Arc<OfferBook>) -> Self {
+        if offers.is_empty() && self.catalog.offers().is_empty() {
+            return self.clone();
+        }
         let catalog = Arc::new(self.catalog.with_offers(offers));
-        Self { least_price: Arc::new(least_prices(&catalog)), catalog, ..self.clone() }
+        let mut parts = (*self.parts).clone();
+        set_prices(&catalog, &self.by_capacitance, &mut parts);
+        Self { catalog, parts: Arc::new(parts), ..self.clone() }
+    }
+
+    /// Parts without capacitance or rated voltage.
+    fn incomplete(&self) -> &[Priced] {
+        &self.parts[self.by_capacitance.last().map_or(0, |last| last.parts.end)..]
     }
 
     /// The parts themselves.
@@ -227,81 +229,144 @@ impl CatalogIndex {
         &self.catalog
     }
 
-    /// The least the pieces of a part can cost that this position needs, in the currency of the job.
-    pub(super) fn cost_floor(&self, context: &PositionContext, id: PartId) -> f64 {
-        let least_price = self.least_price[id.0 as usize];
-        context.market.cost_floor(&self.catalog, id, least_price, context.need_qty)
-    }
-
     /// The parts not ruled out at a glance at this position, in no particular order.
     pub fn admitted(&self, context: &PositionContext) -> Vec<PartId> {
         let sieve = Sieve::new(context);
-        let mut admitted = self.within(sieve.capacitance_uf, |part| sieve.admits(part));
-        admitted.extend(self.incomplete.iter());
-        admitted
+        let admitted = self.within(sieve.capacitance_uf).filter(|alike| sieve.admits(&alike.envelope));
+        let parts = admitted.flat_map(|alike| &self.parts[alike.parts.clone()]);
+        parts.chain(self.incomplete()).map(|part| part.id).collect()
     }
 
     /// The parts ruled out at a glance at this position, in no particular order, and how far each is beyond the bounds: the product
     /// of the ratios by which its figures exceed them, above 1.
     pub fn excluded(&self, context: &PositionContext) -> Vec<(PartId, f32)> {
         let sieve = Sieve::new(context);
-        let excluded = self.by_capacitance.par_iter().filter(|part| !sieve.admits(part));
-        excluded.map(|part| (part.id, sieve.excess(part))).collect()
-    }
-
-    /// The parts that are not seen at a glance not to pass at this position; fewer than [`admitted`](Self::admitted).
-    pub fn passable(&self, context: &PositionContext) -> Vec<PartId> {
-        let Some((mounting, (from_mm, to_mm))) = context.mounting_pass() else { return Vec::new() };
-        let (sieve, bounded) = (Sieve::new(context), from_mm.is_finite());
-        let leads = |part: &Envelope| !bounded || at_least(part.pitch_mm, from_mm) && at_most(part.pitch_mm, to_mm);
-        let can_pass = |part: &Envelope| part.mounting == Some(mounting) && leads(part) && sieve.admits(part);
-        self.within(context.capacitance_pass_uf(), can_pass)
-    }
-
-    /// The parts with a capacitance of this range that `admits` takes, by capacitance.
-    fn within(&self, (least_uf, most_uf): (f64, f64), admits: impl Fn(&Envelope) -> bool + Sync) -> Vec<PartId> {
-        /// Fewer parts are looked through before another thread has begun.
-        const PARTS_PER_THREAD: usize = 1 << 16;
-        let from = self.by_capacitance.partition_point(|part| !at_least(part.capacitance_uf, least_uf));
-        let to = self.by_capacitance.partition_point(|part| at_most(part.capacitance_uf, most_uf));
-        let candidates = self.by_capacitance.get(from..to).unwrap_or_default();
-        let of_some = |parts: &[Envelope]| -> Vec<PartId> {
-            parts.iter().filter(|part| admits(part)).map(|part| part.id).collect()
+        let excluded = self.by_capacitance.iter().filter(|alike| !sieve.admits(&alike.envelope));
+        let with_excess = |alike: &Alike| {
+            let excess = sieve.excess(&alike.envelope);
+            self.parts[alike.parts.clone()].iter().map(move |part| (part.id, excess))
         };
-        match candidates.len() {
-            ..=PARTS_PER_THREAD => of_some(candidates),
-            _ => candidates.par_chunks(PARTS_PER_THREAD).map(of_some).collect::<Vec<_>>().concat(),
-        }
+        excluded.flat_map(with_excess).collect()
+    }
+
+    /// The parts that are not seen at a glance not to pass at this position, fewer than [`admitted`](Self::admitted), each with the least that
+    /// the pieces the position needs of it can cost in the currency of the job; the cheapest first.
+    pub fn passable<'a>(&'a self, context: &'a PositionContext) -> impl Iterator<Item = (f64, PartId)> + 'a {
+        let (sieve, market) = (Sieve::new(context), &*context.market);
+        let passing = context.mounting_pass().map(|(mounting, (from_mm, to_mm))| {
+            let leads = move |part: &Envelope| {
+                !from_mm.is_finite() || at_least(part.pitch_mm, from_mm) && at_most(part.pitch_mm, to_mm)
+            };
+            let can_pass = move |part: &Envelope| part.mounting == Some(mounting) && leads(part) && sieve.admits(part);
+            self.within(context.capacitance_pass_uf()).filter(move |alike| can_pass(&alike.envelope))
+        });
+        let next = |at: usize, end: usize| {
+            let part = self.parts[at];
+            let floor = market.cost_floor(&self.catalog, part.id, part.least_price, context.need_qty);
+            // Numbers from 0 on sort as their bits do.
+            Reverse((floor.to_bits(), at, end))
+        };
+        let first = |alike: &Alike| next(alike.parts.start, alike.parts.end);
+        let mut cheapest: BinaryHeap<_> = passing.into_iter().flatten().map(first).collect();
+        let by_price = std::iter::from_fn(move || {
+            let mut cheapest = cheapest.peek_mut()?;
+            let Reverse((floor, at, end)) = *cheapest;
+            if at + 1 < end {
+                *cheapest = next(at + 1, end);
+            } else {
+                PeekMut::pop(cheapest);
+            }
+            Some((f64::from_bits(floor), self.parts[at].id))
+        });
+        // What lies on the shelf costs less than others of its kind at the same price.
+        let shelf = market.shelf_parts().map(|id| (0.0, id));
+        shelf.chain(by_price.filter(|&(_, id)| !market.is_on_shelf(id)))
+    }
+
+    /// What has a capacitance of this range, by capacitance.
+    fn within(&self, (least_uf, most_uf): (f64, f64)) -> impl Iterator<Item = &Alike> {
+        let from = self.by_capacitance.partition_point(|alike| !at_least(alike.envelope.capacitance_uf, least_uf));
+        let to = self.by_capacitance.partition_point(|alike| at_most(alike.envelope.capacitance_uf, most_uf));
+        self.by_capacitance.get(from..to).unwrap_or_default().iter()
     }
 
     /// How many parts are ruled out at a glance at this position, by what, and by what alone.
     pub fn ruled_out(&self, context: &PositionContext) -> RuledOut {
         let sieve = Sieve::new(context);
-        let add = |sum: RuledOut, part: &Envelope| sum.add(ADMITS.map(|admits| admits(&sieve, part)));
-        let counted = self.by_capacitance.par_iter().fold(RuledOut::default, add);
-        counted.reduce(RuledOut::default, RuledOut::join)
+        let add = |sum: RuledOut, alike: &Alike| {
+            sum.add(ADMITS.map(|admits| admits(&sieve, &alike.envelope)), alike.parts.len())
+        };
+        self.by_capacitance.iter().fold(RuledOut::default(), add)
     }
 
     /// [`admitted`](Self::admitted) without the order: looks at every part. For checking the order against.
     pub fn admitted_by_full_scan(&self, context: &PositionContext) -> Vec<PartId> {
         let sieve = Sieve::new(context);
-        let admits = |&id: &PartId| Envelope::new(id, &self.catalog.can(id)).is_none_or(|part| sieve.admits(&part));
+        let admits = |&id: &PartId| Envelope::new(&self.catalog.can(id)).is_none_or(|part| sieve.admits(&part));
         self.catalog.ids().filter(admits).collect()
     }
 }
 
-/// By part: no piece costs less in the currency of its row; infinite without a price, 0 for parts that further suppliers offer too.
-fn least_prices(catalog: &Catalog) -> Vec<f32> {
-    let least = |id: PartId| {
+/// The first part of every kind, and which kind each part is of, stretch by stretch. Lists have far fewer kinds of parts than parts.
+fn kinds(catalog: &Catalog) -> (Vec<PartId>, Vec<Vec<u32>>) {
+    let columns = catalog.columns();
+    let figures = [
+        &columns.capacitance_uf,
+        &columns.rated_v,
+        &columns.diameter_mm,
+        &columns.height_mm,
+        &columns.diameter_max_mm,
+        &columns.height_max_mm,
+        &columns.pitch_mm,
+    ];
+    let kind = |id: PartId| {
+        let of = figures.map(|figure| u64::from(figure.at(id.0 as usize)));
+        let mounting = catalog.mounting(id).map_or(0, |mounting| mounting as u64 + 1);
+        // Two in one are looked up sooner.
+        let two = |one: u64, other: u64| one << 32 | other;
+        (two(of[0], of[1]), two(of[2], of[3]), two(of[4], of[5]), two(of[6], mounting), catalog.currencies().at(id))
+    };
+    let of_stretch = |ids: &[PartId]| {
+        let (mut known, mut firsts) = (HashMap::new(), Vec::new());
+        let number = |&id: &PartId| {
+            *known.entry(kind(id)).or_insert_with(|| {
+                firsts.push(id);
+                u32::try_from(firsts.len() - 1).unwrap_or(u32::MAX)
+            })
+        };
+        let of_part: Vec<u32> = ids.iter().map(number).collect();
+        (firsts, of_part)
+    };
+    let ids: Vec<PartId> = catalog.ids().collect();
+    let at_once = ids.len().div_ceil(rayon::current_num_threads()).max(1);
+    let mut stretches: Vec<(Vec<PartId>, Vec<u32>)> = ids.par_chunks(at_once).map(of_stretch).collect();
+    let all: Vec<PartId> = stretches.iter().flat_map(|(firsts, _)| firsts.iter().copied()).collect();
+    let (firsts, number) = of_stretch(&all);
+    let mut numbers = &number[..];
+    stretches.iter_mut().for_each(|(own, of_part)| {
+        let number = numbers.split_off(..own.len()).unwrap_or_default();
+        of_part.iter_mut().for_each(|kind| *kind = number[*kind as usize]);
+    });
+    (firsts, stretches.into_iter().map(|(_, of_part)| of_part).collect())
+}
+
+/// Sets the least prices, and sorts those that are alike by them.
+fn set_prices(catalog: &Catalog, by_capacitance: &[Alike], parts: &mut [Priced]) {
+    let least_price = |id: PartId| {
         let breaks = catalog.price_breaks(id).map_or(&[][..], PairTable::pairs);
-        let least = breaks.iter().map(|step| step.1).chain(catalog.trade(id).unit_price).reduce(f64::min);
+        let least = breaks.iter().map(|step| step.1).chain(catalog.unit_price(id)).reduce(f64::min);
         #[expect(clippy::cast_possible_truncation, reason = "rounded down, so that it stays a lower bound")]
         least.map_or(f32::INFINITY, |price| (price as f32).next_down().max(0.0))
     };
-    let ids: Vec<PartId> = catalog.ids().collect();
-    let mut least: Vec<f32> = ids.par_iter().map(|&id| least(id)).collect();
-    for id in catalog.offers().part_numbers().filter_map(|number| catalog.find(number)) {
-        least[id.0 as usize] = 0.0;
-    }
-    least
+    let offered: HashSet<PartId> = catalog.offers().part_numbers().filter_map(|number| catalog.find(number)).collect();
+    let mut rest = parts;
+    let alike = |alike: &Alike| rest.split_off_mut(..alike.parts.len()).unwrap_or_default();
+    let alike: Vec<&mut [Priced]> = by_capacitance.iter().map(alike).collect();
+    alike.into_par_iter().for_each(|parts| {
+        for part in &mut *parts {
+            let is_offered = !offered.is_empty() && offered.contains(&part.id);
+            part.least_price = if is_offered { 0.0 } else { least_price(part.id) };
+        }
+        parts.sort_unstable_by(|a, b| a.least_price.total_cmp(&b.least_price).then(a.id.cmp(&b.id)));
+    });
 }

@@ -61,14 +61,22 @@ impl<'a> Market<'a> {
         self.currency.code.as_deref().unwrap_or_default()
     }
 
-    /// What `need_qty` pieces of a part cost at the very least whose lowest price of a piece is `least_price`; see
-    /// [`CatalogIndex`](super::CatalogIndex); 0 where that is not known.
+    /// What `need_qty` pieces of a part cost at the very least whose lowest price of a piece is `least_price`; 0 where that is not known.
     pub(super) fn cost_floor(&self, catalog: &Catalog, id: PartId, least_price: f32, need_qty: f64) -> f64 {
         let missing = need_qty - self.on_shelf(id).min(need_qty);
         let rate = self.rates.get(catalog.currencies().at(id)).copied().unwrap_or_default();
         let floor = missing * f64::from(least_price) * rate;
         // Nothing is missing, or it costs nothing in a currency without a rate.
         if floor.is_nan() { 0.0 } else { floor }
+    }
+
+    /// The parts the shelf is known to have, or to have had.
+    pub(super) fn shelf_parts(&self) -> impl Iterator<Item = PartId> {
+        self.shelf.iter().map(|of| of.0)
+    }
+
+    pub(super) fn is_on_shelf(&self, id: PartId) -> bool {
+        self.shelf.binary_search_by_key(&id, |of| of.0).is_ok()
     }
 
     fn on_shelf(&self, id: PartId) -> f64 {

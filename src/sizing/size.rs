@@ -254,34 +254,26 @@ fn enough_pass(context: &PositionContext, catalog_index: &CatalogIndex) -> Optio
     /// Parts of the first look; each further one takes twice as many.
     const FIRST_LOOK: usize = 8 * KEPT_PER_POSITION;
     let catalog = catalog_index.catalog();
-    let passable = catalog_index.passable(context).into_iter();
-    let mut rest: Vec<(f64, PartId)> = passable.map(|id| (catalog_index.cost_floor(context, id), id)).collect();
-    if rest.len() < KEPT_PER_POSITION {
-        return None;
-    }
-    let (mut rest, mut look, mut best) = (&mut rest[..], FIRST_LOOK, Vec::new());
+    let (mut rest, mut look, mut best) = (catalog_index.passable(context).peekable(), FIRST_LOOK, Vec::new());
     loop {
-        if rest.len() > look {
-            rest.select_nth_unstable_by(look, |a, b| a.0.total_cmp(&b.0));
-        }
-        let (now, later) = rest.split_at_mut(look.min(rest.len()));
+        let mut now: Vec<PartId> = rest.by_ref().take(look).map(|(_, id)| id).collect();
         // Parts that lie together are looked at together.
-        now.sort_unstable_by_key(|&(_, id)| id);
-        let passing = now.par_iter().with_min_len(PARTS_PER_TASK).filter_map(|&(_, id)| {
+        now.sort_unstable();
+        let passing = now.into_par_iter().with_min_len(PARTS_PER_TASK).filter_map(|id| {
             let passes = context.passes(&catalog.can(id), Supply::of(context, catalog, id));
             passes.then(|| evaluate_part(context, catalog, id))
         });
         best.par_extend(passing);
         keep_best(catalog, &mut best);
+        let floor = rest.peek().map(|&(floor, _)| floor);
         if best.len() == KEPT_PER_POSITION {
-            let floor = later.first().map_or(f64::INFINITY, |&(floor, _)| floor);
-            if later.is_empty() || best.iter().all(|part| part.cost.is_some_and(|cost| cost < floor)) {
+            if floor.is_none_or(|floor| best.iter().all(|part| part.cost.is_some_and(|cost| cost < floor))) {
                 return Some(sorted(catalog, best));
             }
-        } else if later.is_empty() {
+        } else if floor.is_none() {
             return None;
         }
-        (rest, look) = (later, 2 * look);
+        look *= 2;
     }
 }
 

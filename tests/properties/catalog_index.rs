@@ -50,7 +50,7 @@ proptest! {
         for ranked in evaluate_all(&place, catalog_index.catalog(), &others) {
             prop_assert_eq!(ranked.evaluation.verdict, Outcome::Fail);
         }
-        let passable = catalog_index.passable(&place);
+        let passable: Vec<_> = catalog_index.passable(&place).map(|(_, id)| id).collect();
         for ranked in evaluate_all(&place, catalog_index.catalog(), &admitted) {
             prop_assert!(ranked.evaluation.verdict != Outcome::Pass || passable.contains(&ranked.id));
         }

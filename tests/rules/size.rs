@@ -134,8 +134,10 @@ fn the_best_are_the_same_whether_all_parts_are_looked_at_or_only_the_cheapest() 
     all.truncate(KEPT_PER_POSITION);
     assert_eq!(found.best, all);
     assert_eq!(found.failing, None, "enough pass");
-    let (mut passable, mut passing) = (catalog_index.passable(&context), 0);
+    let (floors, mut passable): (Vec<f64>, Vec<_>) = catalog_index.passable(&context).unzip();
+    assert!(floors.is_sorted());
     passable.sort();
+    let mut passing = 0;
     for part in evaluate_all(&context, catalog, &catalog_index.admitted(&context)) {
         let passes = context.passes(&catalog.can(part.id), Supply::of(&context, catalog, part.id));
         assert_eq!(passes, part.evaluation.verdict == Outcome::Pass);

@@ -61,7 +61,7 @@ pub fn find(path: &str) -> Option<&'static About> {
 
 /// `None` when a text of a part, by its name in the catalogue, is allowed; else what was expected, in words.
 pub fn part_text_complaint(name: &str, text: &str) -> Option<&'static str> {
-    if text.contains('\0') {
+    if text.bytes().any(|byte| byte == 0) {
         return Some("expected a text without zero characters: they stand for lost ones");
     }
     // Nearly every text is short, and no bound is below this many bytes.

@@ -4,48 +4,29 @@
 //! without part number, capacitance or rated voltage, or with a cell that cannot be read, goes to the rejected list with
 //! every such cell; nothing is dropped without a word.
 
+mod columns;
+mod error;
 pub(super) mod row;
+mod stretch;
 
-use std::io::Read;
+use std::io::{Read, Seek, SeekFrom};
 use std::path::{Path, PathBuf};
-use std::sync::atomic::{AtomicUsize, Ordering::Relaxed};
+use std::sync::atomic::{AtomicU64, Ordering::Relaxed};
 
-use csv::StringRecord;
-use memchr::memchr;
+use memchr::{memchr, memrchr};
 use rayon::prelude::*;
 
-use super::canonical::{Header, List, ListError, REJECTED_MAX, decode, find_header, says_invented};
-use super::csv_rows::{CsvRows, breaks};
-use super::import::{Mapping, Source, SourceError, Target, source::Origin as MappingOrigin};
+use super::canonical::{Header, ListError, REJECTED_MAX, decode, find_header, says_invented};
+use super::csv_rows::{breaks, plain_text};
+use super::import::{Mapping, Source, Target, source::Origin as MappingOrigin};
 use super::{Rejected, bounded};
 use crate::domain::style::counted;
 use crate::domain::{Catalog, CatalogBuilder, CatalogSource};
 use crate::progress::Progress;
-use row::{Fault, PartColumn, read_row};
-
-const CATALOGUE: List = List { name: "a catalogue", required: &["part_number", "capacitance_uf", "rated_v"] };
-
-/// A catalogue file could not be used at all.
-#[expect(missing_docs, reason = "the fields stand in the messages")]
-#[derive(Debug, thiserror::Error)]
-pub enum PartsError {
-    /// Read as a file with canonical headers.
-    #[error(transparent)]
-    List(#[from] ListError),
-    /// A file without canonical headers for which no mapping is known.
-    #[error(
-        "{}: the headers are not those of a catalogue (part_number, capacitance_uf, rated_v), and no mapping fits; \
-         run `refarad read` on it first, or give its mapping by --map",
-        path.display()
-    )]
-    NoMapping { path: PathBuf },
-    /// Nobody waits for it any more.
-    #[error("the reading of the catalogue was stopped")]
-    Stopped,
-    /// A file without canonical headers is no table at all.
-    #[error(transparent)]
-    NoTable(#[from] SourceError),
-}
+use error::CATALOGUE;
+pub use error::PartsError;
+use row::PartColumn;
+use stretch::{Origin, Stretch};
 
 /// A catalogue as read, and what has to be said about it.
 #[derive(Debug, Clone, Default)]
@@ -77,15 +58,17 @@ pub fn read_files_mapped(
     folder: Option<&Path>,
     progress: &Progress,
 ) -> Result<PartsRead, PartsError> {
-    let read = |path: &PathBuf| match whole_file(path, progress) {
-        Ok(bytes) => Ok((path.clone(), bytes)),
-        Err(_) if progress.is_cancelled() => Err(PartsError::Stopped),
-        Err(source) => Err(ListError::Unreadable { path: path.clone(), list: &CATALOGUE, source }.into()),
-    };
-    let files = paths.iter().map(read).collect::<Result<Vec<_>, _>>()?;
-    let mut reading = Reading::of(&files, progress);
-    for (path, bytes) in files {
-        reading.any_file(&path, &bytes, mappings, folder)?;
+    let length = |path: &PathBuf| std::fs::metadata(path).map_or(0, |metadata| metadata.len());
+    let mut reading = Reading::of(paths.iter().map(length).sum(), progress);
+    for path in paths {
+        if reading.streamed(path) {
+            continue;
+        }
+        match whole_file(path, progress) {
+            Ok(bytes) => reading.any_file(path, &bytes, mappings, folder)?,
+            Err(_) if progress.is_cancelled() => return Err(PartsError::Stopped),
+            Err(source) => return Err(ListError::Unreadable { path: path.clone(), list: &CATALOGUE, source }.into()),
+        }
     }
     reading.finish()
 }
@@ -99,7 +82,7 @@ pub fn from_bytes_usable(
     folder: Option<&Path>,
     progress: &Progress,
 ) -> Result<PartsRead, PartsError> {
-    let mut reading = Reading::of(&files, progress);
+    let mut reading = Reading::of(files.iter().map(|(_, bytes)| bytes.len() as u64).sum(), progress);
     for (path, bytes) in files {
         match reading.any_file(&path, &bytes, &[], folder) {
             Err(PartsError::Stopped) => return Err(PartsError::Stopped),
@@ -155,25 +138,30 @@ pub fn from_bytes(files: Vec<(PathBuf, Vec<u8>)>) -> Result<PartsRead, PartsErro
 /// # Errors
 /// When a file has no usable header row, or the reading was cancelled.
 pub fn from_bytes_watched(files: Vec<(PathBuf, Vec<u8>)>, progress: &Progress) -> Result<PartsRead, PartsError> {
-    let mut reading = Reading::of(&files, progress);
+    let mut reading = Reading::of(files.iter().map(|(_, bytes)| bytes.len() as u64).sum(), progress);
     for (path, bytes) in files {
         reading.file(&path, &bytes)?;
     }
     reading.finish()
 }
 
-/// How many rows a text has, a few more rather than fewer: by the length of the first.
-fn rows_about(text: &str) -> usize {
-    const LOOKED_AT: usize = 200;
-    let looked_at: usize = text.lines().take(LOOKED_AT).map(|line| line.len() + 1).sum();
-    if looked_at >= text.len() { text.lines().count() } else { text.len() / looked_at.max(1) * LOOKED_AT * 21 / 20 }
+/// Where the line after the one at byte `from` of a file begins; `None` where the file ends or the line is long.
+fn line_after(path: &Path, from: u64) -> Option<u64> {
+    const LONG: u64 = 1 << 16;
+    let mut file = bounded::open(path, bounded::TABLE_BYTES_MAX).ok()?;
+    file.seek(SeekFrom::Start(from)).ok()?;
+    let mut bytes = Vec::new();
+    file.take(LONG).read_to_end(&mut bytes).ok()?;
+    Some(from + memchr(b'\n', &bytes)? as u64 + 1)
 }
 
-/// Where a row of the catalogue came from.
-#[derive(Debug, Clone, Copy)]
-struct Origin {
-    file: u32,
-    line: u32,
+/// How many rows so many bytes have, a few more rather than fewer: by the first of `text`, with which they begin.
+fn rows_about(text: &str, bytes: u64) -> usize {
+    const LOOKED_AT: usize = 200;
+    let count = |(lines, all), line: &str| (lines + 1, all + line.len() as u64 + 1);
+    let (lines, looked_at) = text.lines().take(LOOKED_AT).fold((0, 0), count);
+    let rows = if looked_at >= bytes { lines } else { bytes / looked_at.max(1) * lines * 21 / 20 };
+    usize::try_from(rows).unwrap_or(0)
 }
 
 struct Reading<'p> {
@@ -181,9 +169,9 @@ struct Reading<'p> {
     /// Less is read sooner by one thread.
     bytes_per_thread: usize,
     /// Bytes of all files.
-    bytes: usize,
+    bytes: u64,
     /// Bytes read so far.
-    read_bytes: AtomicUsize,
+    read_bytes: AtomicU64,
     builder: CatalogBuilder,
     files: Vec<PathBuf>,
     origins: Vec<Origin>,
@@ -191,104 +179,14 @@ struct Reading<'p> {
     notes: Vec<String>,
 }
 
-/// Some of the rows of a file as read.
-struct Stretch<'p> {
-    path: &'p Path,
-    /// Which of the files it is.
-    file: usize,
-    builder: CatalogBuilder,
-    origins: Vec<Origin>,
-    rejected: Vec<Rejected>,
-    note: Option<String>,
-}
-
-impl<'p> Stretch<'p> {
-    fn of(path: &'p Path, file: usize) -> Self {
-        let (origins, rejected) = (Vec::new(), Vec::new());
-        Self { path, file, builder: CatalogBuilder::default(), origins, rejected, note: None }
-    }
-
-    /// Reads `body`, whose first line is line `line` of its file; `goes_on` is told how many bytes more are read.
-    fn read(
-        &mut self,
-        body: &str,
-        (head, mut line): (&Header, u64),
-        columns: &[Option<PartColumn>],
-        goes_on: impl Fn(usize) -> Result<(), PartsError>,
-    ) -> Result<(), PartsError> {
-        const ROWS_PER_LOOK: usize = 4096;
-        let (mut faults, mut row, mut looked_at) = (Vec::new(), 0_usize, 0);
-        let mut look = |byte: usize| {
-            row += 1;
-            if (row - 1).is_multiple_of(ROWS_PER_LOOK) {
-                goes_on(byte - looked_at)?;
-                looked_at = byte;
-            }
-            Ok::<(), PartsError>(())
-        };
-        if memchr(b'"', body.as_bytes()).is_some() {
-            let mut rows = CsvRows::new(body, head.separator, line, Some(head.cells.len()));
-            let mut record = StringRecord::new();
-            while let Some(line) = rows.next(&mut record) {
-                look(rows.byte())?;
-                self.row(record.iter(), line, columns, &mut faults)?;
-            }
-            self.note = rows.note();
-            return Ok(());
-        }
-        let mut byte = 0;
-        for whole in body.split_inclusive('\n') {
-            look(byte)?;
-            let row = whole.trim_end_matches(['\n', '\r']);
-            self.row(cells(row, head.separator), line, columns, &mut faults)?;
-            (byte, line) = (byte + whole.len(), line + 1);
-        }
-        Ok(())
-    }
-
-    fn row<'a>(
-        &mut self,
-        cells: impl Iterator<Item = &'a str> + Clone,
-        line: u64,
-        columns: &[Option<PartColumn>],
-        faults: &mut Vec<Fault>,
-    ) -> Result<(), PartsError> {
-        if cells.clone().all(|cell| cell.trim().is_empty()) {
-            return Ok(());
-        }
-        let part = read_row(cells, columns, &CATALOGUE, faults);
-        if faults.is_empty() {
-            self.builder.push(&part);
-            let saturate = |n: u64| u32::try_from(n).unwrap_or(u32::MAX);
-            self.origins.push(Origin { file: saturate(self.file as u64), line: saturate(line) });
-        }
-        self.rejected.extend(faults.drain(..).map(|fault: Fault| fault.rejected(self.path, line)));
-        if self.rejected.len() > REJECTED_MAX {
-            return Err(ListError::TooManyFaults { path: self.path.to_owned(), line, list: &CATALOGUE }.into());
-        }
-        Ok(())
-    }
-}
-
-/// The cells of a row without quotation marks.
-fn cells(row: &str, separator: u8) -> impl Iterator<Item = &str> + Clone {
-    let mut rest = Some(row);
-    std::iter::from_fn(move || {
-        let whole = rest?;
-        // Cells are short: a search of many bytes at a glance costs more than looking at each.
-        let end = whole.bytes().position(|byte| byte == separator);
-        rest = end.map(|end| &whole[end + 1..]);
-        Some(end.map_or(whole, |end| &whole[..end]))
-    })
-}
-
 impl<'p> Reading<'p> {
-    fn of(files: &[(PathBuf, Vec<u8>)], progress: &'p Progress) -> Self {
+    /// With files of so many bytes.
+    fn of(bytes: u64, progress: &'p Progress) -> Self {
         Self {
             progress,
             bytes_per_thread: 4 << 20,
-            bytes: files.iter().map(|(_, bytes)| bytes.len()).sum(),
-            read_bytes: AtomicUsize::new(0),
+            bytes,
+            read_bytes: AtomicU64::new(0),
             builder: CatalogBuilder::default(),
             files: Vec::new(),
             origins: Vec::new(),
@@ -301,6 +199,7 @@ impl<'p> Reading<'p> {
     fn goes_on(&self, more_bytes: usize) -> Result<(), PartsError> {
         /// Share of the time that goes into rows; the rest is putting them in order.
         const ROWS: f32 = 0.8;
+        let more_bytes = more_bytes as u64;
         let read_bytes = self.read_bytes.fetch_add(more_bytes, Relaxed) + more_bytes;
         self.progress.set_share(ROWS * read_bytes as f32 / self.bytes.max(1) as f32);
         if self.progress.is_cancelled() { Err(PartsError::Stopped) } else { Ok(()) }
@@ -345,10 +244,11 @@ impl<'p> Reading<'p> {
         let report = import.report;
         self.files.push(path.to_owned());
         self.builder.set_source(source_of(path, &decode(bytes)));
-        let file = u32::try_from(self.files.len() - 1).unwrap_or(u32::MAX);
+        let file = self.files.len() - 1;
         for (line, part) in import.parts {
+            let row = self.builder.next_row();
             self.builder.push(&part);
-            self.origins.push(Origin { file, line: u32::try_from(line).unwrap_or(u32::MAX) });
+            Origin { row, file, line }.put_down(&mut self.origins);
         }
         self.rejected.extend(report.rejected);
         let of_file = |text: String| format!("{}: {text}.", path.display());
@@ -379,21 +279,16 @@ impl<'p> Reading<'p> {
             .collect();
         let source = source_of(path, &text[..head.end]);
         let read = |ends: &[usize]| {
-            let mut stretch = Stretch::of(path, self.files.len() - 1);
-            stretch.builder.set_source(source.clone());
+            let (before, own) = (&body[..ends[0]], &body[ends[0]..ends[1]]);
             // The first takes up the others.
-            stretch.builder.reserve(rows_about(&body[ends[0]..if ends[0] == 0 { body.len() } else { ends[1] }]));
-            let line = head.line + 1 + breaks(&body[..ends[0]]) as u64;
-            stretch.read(&body[ends[0]..ends[1]], (head, line), columns, |more_bytes| self.goes_on(more_bytes))?;
-            Ok(stretch)
+            let rows = rows_about(own, if before.is_empty() { body.len() } else { own.len() } as u64);
+            let line = head.line + 1 + breaks(before) as u64;
+            let mut stretch = Stretch::of((path, self.files.len() - 1, &source), columns, rows, line);
+            stretch.read(own, head, &|more_bytes| self.goes_on(more_bytes))?;
+            Ok(stretch.whole())
         };
         let read: Vec<Stretch> = starts.par_windows(2).map(read).collect::<Result<_, PartsError>>()?;
-        for stretch in read {
-            self.builder.append(stretch.builder);
-            self.origins.extend(stretch.origins);
-            self.rejected.extend(stretch.rejected);
-            self.notes.extend(stretch.note.map(|note| format!("{}: {note}.", path.display())));
-        }
+        self.take_up(read);
         match self.rejected.get(REJECTED_MAX) {
             Some(rejected) => {
                 Err(ListError::TooManyFaults { path: path.to_owned(), line: rejected.line, list: &CATALOGUE }.into())
@@ -402,22 +297,87 @@ impl<'p> Reading<'p> {
         }
     }
 
+    /// Puts what was read in stretches of a file behind what is there.
+    fn take_up(&mut self, stretches: Vec<Stretch>) {
+        for stretch in stretches {
+            let rows = self.builder.next_row();
+            self.builder.append(stretch.builder);
+            self.origins.extend(stretch.origins.into_iter().map(|origin| Origin { row: rows + origin.row, ..origin }));
+            self.rejected.extend(stretch.rejected);
+            self.notes.extend(stretch.note.map(|note| format!("{}: {note}.", stretch.path.display())));
+        }
+    }
+
+    /// Reads a large file with canonical headers piece by piece, at several places of it at once; `false`, with nothing read, where it has to
+    /// be looked at as a whole.
+    fn streamed(&mut self, path: &Path) -> bool {
+        let read_before = self.read_bytes.load(Relaxed);
+        let Some((note, stretches)) = self.stretches(path) else {
+            self.read_bytes.store(read_before, Relaxed);
+            return false;
+        };
+        self.files.push(path.to_owned());
+        self.notes.extend(note);
+        self.take_up(stretches);
+        true
+    }
+
+    /// What was read of a large file in UTF-8 without quotation marks, and the note on its header row.
+    fn stretches<'f>(&self, path: &'f Path) -> Option<(Option<String>, Vec<Stretch<'f>>)> {
+        let length = std::fs::metadata(path).ok()?.len();
+        let threads = (length / self.bytes_per_thread as u64).min(rayon::current_num_threads() as u64);
+        if threads == 0 {
+            return None;
+        }
+        let start = bounded::beginning(path);
+        let mark = if start.starts_with(b"\xEF\xBB\xBF") { 3 } else { 0 };
+        let text = plain_text(&start[mark..=memrchr(b'\n', &start)?])?;
+        let (head, columns, note) = Header::of_list(path, text, &CATALOGUE, PartColumn::of_header).ok()?;
+        let (source, first) = (source_of(path, &text[..head.end]), (mark + head.end) as u64);
+        let border = |n: u64| match n {
+            0 => Some(first),
+            n if n == threads => Some(length),
+            n => line_after(path, first + (length - first) * n / threads),
+        };
+        let borders = (0..=threads).map(border).collect::<Option<Vec<u64>>>()?;
+        let read = |ends: &[u64]| {
+            // The first takes up the others.
+            let to = if ends[0] == first { length } else { ends[1] };
+            let rows = rows_about(&text[head.end..], to - ends[0]);
+            let mut stretch = Stretch::of((path, self.files.len(), &source), &columns, rows, 0);
+            stretch.read_streamed((ends[0], ends[1]), head.separator, &|more_bytes| self.goes_on(more_bytes))?;
+            Some(stretch.whole())
+        };
+        let mut stretches: Vec<Stretch> = borders.par_windows(2).map(read).collect::<Option<_>>()?;
+        stretches.iter_mut().fold(head.line + 1, |line, stretch| {
+            stretch.shift(line);
+            stretch.line
+        });
+        let faults: usize = stretches.iter().map(|stretch| stretch.rejected.len()).sum();
+        (self.rejected.len() + faults <= REJECTED_MAX).then_some((note, stretches))
+    }
+
     fn finish(mut self) -> Result<PartsRead, PartsError> {
         self.goes_on(0)?;
         let (catalog, duplicates) = self.builder.finish_watched(self.progress).ok_or(PartsError::Stopped)?;
-        let file = |origin: Origin| self.files[origin.file as usize].clone();
+        let file = |origin: Origin| self.files[origin.file].clone();
         let more = duplicates.len().saturating_sub(REJECTED_MAX);
         if let Some(first) = duplicates.get(REJECTED_MAX) {
-            let origin = self.origins[first.dropped];
+            let origin = Origin::of(&self.origins, first.dropped);
             let reason = "rows from here on stand again too and are not listed; the later rows are used".to_owned();
             let value = format!("{more} rows");
-            self.rejected.push(Rejected::new(&file(origin), origin.line.into(), "part_number", &value, reason));
+            self.rejected.push(Rejected::new(&file(origin), origin.line, "part_number", &value, reason));
         }
         for duplicate in duplicates.into_iter().take(REJECTED_MAX) {
-            let (dropped, kept) = (self.origins[duplicate.dropped], self.origins[duplicate.kept]);
+            let [dropped, kept] = [duplicate.dropped, duplicate.kept].map(|row| Origin::of(&self.origins, row));
             let reason = format!("stands again in {} line {}; the later row is used", file(kept).display(), kept.line);
-            let line = dropped.line.into();
-            self.rejected.push(Rejected::new(&file(dropped), line, "part_number", &duplicate.part_number, reason));
+            self.rejected.push(Rejected::new(
+                &file(dropped),
+                dropped.line,
+                "part_number",
+                &duplicate.part_number,
+                reason,
+            ));
         }
         Ok(PartsRead { catalog, rejected: self.rejected, notes: self.notes })
     }
@@ -441,13 +401,12 @@ mod tests {
         // Rows with and without quotation marks are taken apart by two ways.
         let quoted = text.replacen("A3,3,", "\"A3\",3,", 1);
         assert_ne!(quoted, text);
+        let path = Path::new("a.csv");
         let read_by = |text: &str, bytes_per_thread: usize| {
             let progress = Progress::default();
-            let mut reading = Reading { bytes_per_thread, ..Reading::of(&[], &progress) };
-            reading.file(Path::new("a.csv"), text.as_bytes()).unwrap();
-            let read = reading.finish().unwrap();
-            let parts: Vec<_> = read.catalog.ids().map(|id| read.catalog.part(id)).collect();
-            (parts, read.rejected)
+            let mut reading = Reading { bytes_per_thread, ..Reading::of(0, &progress) };
+            reading.file(path, text.as_bytes()).unwrap();
+            seen(reading)
         };
         let threads = rayon::ThreadPoolBuilder::new().num_threads(7).build().unwrap();
         let [whole, by_marks, in_parts] = threads.install(|| {
@@ -456,5 +415,41 @@ mod tests {
         assert!(whole.0.len() > 100 && !whole.1.is_empty());
         assert_eq!(whole, by_marks);
         assert_eq!(whole, in_parts);
+    }
+
+    fn seen(reading: Reading) -> (Vec<crate::domain::Part>, Vec<Rejected>) {
+        let read = reading.finish().unwrap();
+        (read.catalog.ids().map(|id| read.catalog.part(id)).collect(), read.rejected)
+    }
+
+    #[test]
+    fn a_large_file_read_piece_by_piece_is_read_the_same_or_as_a_whole() {
+        let row = |at: u32| match at % 9 {
+            0 => format!("A{at},bad,16,Talus\n"),
+            1 => format!("A{},{at},16,Sérac\r\n", at / 2),
+            _ => format!("A{at},{at},25,Skarn {}\n", at % 500),
+        };
+        let header = "\u{feff}# invented\npart_number,capacitance_uf,rated_v,maker\n";
+        let text: String = std::iter::once(header.to_owned()).chain((0..40_000).map(row)).collect();
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("a.csv");
+        let progress = Progress::default();
+        let reading = || Reading { bytes_per_thread: 100_000, ..Reading::of(0, &progress) };
+        for (text, is_plain) in [
+            (text.clone(), true),
+            (text.trim_end().to_owned(), true),
+            (text.clone() + "\"Z\",1,16,Talus\n", false),
+            (text.replacen("1,16,Sérac\r\n", "1,16,Sérac\r", 1), false),
+        ] {
+            std::fs::write(&path, &text).unwrap();
+            let (mut whole, mut streamed) = (reading(), reading());
+            assert_eq!(streamed.streamed(&path), is_plain);
+            if is_plain {
+                whole.file(&path, text.as_bytes()).unwrap();
+                let (whole, streamed) = (seen(whole), seen(streamed));
+                assert!(whole.0.len() > 30_000 && whole.1.len() > 4000);
+                assert!(whole == streamed);
+            }
+        }
     }
 }

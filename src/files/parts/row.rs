@@ -5,7 +5,7 @@ use std::path::Path;
 use strum::VariantNames;
 
 use crate::domain::schema::{self, Field};
-use crate::domain::{Bounds, CAN_NUMBERS, Can, PART_TEXTS, Part, Status, TRADE_NUMBERS};
+use crate::domain::{Bounds, CAN_NUMBERS, Can, Known, NumberField, PART_TEXTS, Part, Status, TRADE_NUMBERS};
 use crate::files::canonical::{List, is_column, plain_number, table};
 use crate::files::notation::{bare_text, neutral_text, number};
 use crate::files::{Rejected, entry};
@@ -65,6 +65,43 @@ impl Fault {
     }
 }
 
+/// What a cell says; nothing where it is empty.
+pub(in crate::files) fn read_cell(column: PartColumn, cell: &str) -> Result<Option<Known<'_>>, Fault> {
+    let cell = trimmed(cell);
+    if cell.is_empty() {
+        return Ok(None);
+    }
+    let fault = |field, reason| Fault { field, value: cell.to_owned(), reason };
+    let number =
+        |field: &NumberField| plain_number(cell, field.bounds).map_err(|reason| fault(field.name, reason.to_owned()));
+    Ok(Some(match column {
+        PartColumn::Text(at) => {
+            // The program itself puts an apostrophe before texts that look like a formula.
+            let text = bare_text(cell);
+            if let Some(reason) = schema::part_text_complaint(PART_TEXTS[at], text) {
+                let value = cell.chars().take(80).collect();
+                return Err(Fault { field: PART_TEXTS[at], value, reason: reason.to_owned() });
+            }
+            Known::Text(at, text)
+        }
+        PartColumn::Word(field) => {
+            let mut can = Can::default();
+            entry::enter(field, &mut can, cell).map_err(|reason| fault(field.path, reason))?;
+            return Ok(can.known_words().next());
+        }
+        PartColumn::Status => {
+            let unknown = |_| fault("status", format!("expected {}", entry::one_of(Status::VARIANTS)));
+            Known::Status(cell.parse().map_err(unknown)?)
+        }
+        PartColumn::PriceBreaks => {
+            let breaks = table(cell, Bounds::Positive, Bounds::NotNegative);
+            Known::PriceBreaks(breaks.map_err(|reason| fault("price_breaks", reason.to_owned()))?)
+        }
+        PartColumn::Can(at) => Known::Can(at, number(&CAN_NUMBERS[at])?),
+        PartColumn::Trade(at) => Known::Trade(at, number(&TRADE_NUMBERS[at])?),
+    }))
+}
+
 /// The part in a row; what cannot be read or is missing goes to `faults`.
 pub(in crate::files) fn read_row<'a>(
     cells: impl Iterator<Item = &'a str> + Clone,
@@ -73,52 +110,12 @@ pub(in crate::files) fn read_row<'a>(
     faults: &mut Vec<Fault>,
 ) -> Part<&'a str> {
     let mut part = Part::<&str>::default();
-    let mut can = [None; CAN_NUMBERS.len()];
-    let mut trade = [None; TRADE_NUMBERS.len()];
     for (cell, column) in cells.clone().zip(columns) {
-        let (cell, Some(column)) = (trimmed(cell), column) else { continue };
-        if cell.is_empty() {
-            continue;
+        match column.map(|column| read_cell(column, cell)) {
+            Some(Ok(Some(known))) => part.learn(known),
+            Some(Err(fault)) => faults.push(fault),
+            _ => {}
         }
-        let mut fault = |field, reason| faults.push(Fault { field, value: cell.to_owned(), reason });
-        match *column {
-            // The program itself puts an apostrophe before texts that look like a formula.
-            PartColumn::Text(at) => match schema::part_text_complaint(PART_TEXTS[at], bare_text(cell)) {
-                None => *part.texts_mut()[at] = bare_text(cell),
-                Some(reason) => faults.push(Fault {
-                    field: PART_TEXTS[at],
-                    value: cell.chars().take(80).collect(),
-                    reason: reason.to_owned(),
-                }),
-            },
-            PartColumn::Word(field) => {
-                if let Err(reason) = entry::enter(field, &mut part.can, cell) {
-                    fault(field.path, reason);
-                }
-            }
-            PartColumn::Status => match cell.parse() {
-                Ok(known) => part.status = Some(known),
-                Err(_) => fault("status", format!("expected {}", entry::one_of(Status::VARIANTS))),
-            },
-            PartColumn::PriceBreaks => match table(cell, Bounds::Positive, Bounds::NotNegative) {
-                Ok(breaks) => part.price_breaks = Some(breaks),
-                Err(reason) => fault("price_breaks", reason.to_owned()),
-            },
-            PartColumn::Can(at) => match plain_number(cell, CAN_NUMBERS[at].bounds) {
-                Ok(value) => can[at] = Some(value),
-                Err(reason) => fault(CAN_NUMBERS[at].name, reason.to_owned()),
-            },
-            PartColumn::Trade(at) => match plain_number(cell, TRADE_NUMBERS[at].bounds) {
-                Ok(value) => trade[at] = Some(value),
-                Err(reason) => fault(TRADE_NUMBERS[at].name, reason.to_owned()),
-            },
-        }
-    }
-    for (field, value) in part.can.numbers_mut().into_iter().zip(can) {
-        *field = value;
-    }
-    for (field, value) in part.trade.numbers_mut().into_iter().zip(trade) {
-        *field = value;
     }
     check_whole(&part, list, faults);
     if let Some(extra) = cells.skip(columns.len()).find(|cell| !cell.trim().is_empty()) {
