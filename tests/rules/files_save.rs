@@ -41,6 +41,7 @@ fn every_common_fault_has_words_of_its_own() {
     let says = |kind: io::ErrorKind| SaveError { path: "a".into(), source: kind.into() }.to_string();
     assert!(says(io::ErrorKind::StorageFull).contains("the disk is full"));
     assert!(says(io::ErrorKind::ReadOnlyFilesystem).contains("write-protected"));
+    assert!(says(io::ErrorKind::NotADirectory).contains("a file is where its folder should be"));
     assert!(says(io::ErrorKind::StaleNetworkFileHandle).contains("the share does not answer"));
 }
 

@@ -50,7 +50,8 @@ fn of_row<'a>(test: &'a Test, rows: Rows<'a>, catalog: &'a Catalog, goes_on: &(d
         }
         Test::Text { text, contains, op } => {
             let found = move |own: &str| if contains.is_empty() { own.is_empty() } else { has(own, contains) };
-            let (holds, same) = (by_part(in_text(*text, found, catalog)), *op == Op::Same);
+            let found = in_text(*text, found, catalog).unwrap_or_else(|| Box::new(|_| false));
+            let (holds, same) = (by_part(found), *op == Op::Same);
             Box::new(move |row| rows.id(row).is_some_and(|id| holds(id) == same))
         }
         Test::Number { column, op, limit } => {
@@ -81,22 +82,19 @@ fn answered<'a>(holds: &OfPart, catalog: &Catalog, goes_on: &(dyn Fn() -> bool +
 /// Whether some text of a part contains `needle`, which is in lower case, or it is called by this number.
 fn anywhere<'a>(needle: &'a str, number: Option<(f64, Option<Unit>)>, catalog: &'a Catalog) -> OfPart<'a> {
     const ALL: [Text; 6] = [Text::Number, Text::Maker, Text::Series, Text::Technology, Text::Mounting, Text::Status];
-    let texts = ALL.map(|text| in_text(text, |own: &str| has(own, needle), catalog));
+    let of_text = |text| in_text(text, |own: &str| has(own, needle), catalog);
+    let texts: Vec<OfPart> = ALL.into_iter().filter_map(of_text).collect();
     Box::new(move |id| {
         texts.iter().any(|holds| holds(id))
             || number.is_some_and(|(value, unit)| is_called_by(value, unit, catalog, id))
     })
 }
 
-/// Whether a text of a part is what is asked for; asked once for each of the texts that parts share.
-fn in_text<'a>(text: Text, found: impl Fn(&str) -> bool + Sync + 'a, catalog: &'a Catalog) -> OfPart<'a> {
-    match text.shared(catalog) {
-        Some(shared) => {
-            let answers: Vec<bool> = shared.texts.into_iter().map(found).collect();
-            Box::new(move |id| answers[(shared.at)(id)])
-        }
-        None => Box::new(move |id| found(text.of(catalog, id))),
-    }
+/// Whether a text of a part is what is asked for; asked once for each of the texts that parts share. `None`: that of no part is.
+fn in_text<'a>(text: Text, found: impl Fn(&str) -> bool + Sync + 'a, catalog: &'a Catalog) -> Option<OfPart<'a>> {
+    let Some(shared) = text.shared(catalog) else { return Some(Box::new(move |id| found(text.of(catalog, id)))) };
+    let answers: Vec<bool> = shared.texts.into_iter().map(found).collect();
+    answers.contains(&true).then(|| -> OfPart { Box::new(move |id| answers[(shared.at)(id)]) })
 }
 
 /// The number a row has in a column; NaN where it has none.
