@@ -124,7 +124,10 @@ pub fn open(job_path: &Path, progress: &Progress) -> Result<Loaded, LoadError> {
     if read.job.catalogs.is_empty() {
         notes.push("The job names no catalogue yet: open or import one to have parts to choose from.".to_owned());
     }
-    Ok(Loaded { unusable, as_saved: read.as_saved, ..together(read.job, notes, read.newer, parts, progress)? })
+    let loaded = together(read.job, notes, read.newer, parts, progress)?;
+    // Sorted once, before anybody waits for a list by part number.
+    _ = loaded.catalog_index.catalog().by_number();
+    Ok(Loaded { unusable, as_saved: read.as_saved, ..loaded })
 }
 
 /// The built-in demo.

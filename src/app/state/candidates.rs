@@ -120,9 +120,6 @@ impl Candidates {
         /// Below this many parts handing work to other threads costs more than it saves.
         const PARTS_PER_TASK: usize = 256;
         let catalog = catalog_index.catalog();
-        // Sorted once, before anybody waits for a list by part number.
-        let to_sort = catalog.clone();
-        rayon::spawn(move || _ = to_sort.by_number());
         let place = PositionContext::new(job, catalog, position)?;
         let admitted = catalog_index.admitted(&place);
         let line = |&id: &PartId| {

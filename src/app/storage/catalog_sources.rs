@@ -59,6 +59,8 @@ fn read(names: &[String], held: &Held, path: Option<&Path>, progress: &Progress)
     let read = parts::from_bytes_usable(files, own.as_deref(), progress).map_err(|error| error.to_string())?;
     notes.extend(read.notes);
     let catalog_index = CatalogIndex::new_watched(Arc::new(read.catalog), progress).ok_or("Stopped.")?;
+    // Sorted once, before anybody waits for a list by part number.
+    _ = catalog_index.catalog().by_number();
     Ok(StockRead { catalog_index, rejected: read.rejected, notes })
 }
 
