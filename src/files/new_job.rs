@@ -18,7 +18,7 @@ pub fn say(job: &mut Job, name: &str, typed: &str) -> Result<(), String> {
 }
 
 /// What stands in that field of a job of which nothing is said.
-pub(crate) fn usual(name: &str) -> String {
+pub fn usual(name: &str) -> String {
     named(name).ok().and_then(|field| entry::show(field, &Job::default())).unwrap_or_default()
 }
 
