@@ -133,7 +133,9 @@ fn text_entry(ui: &mut Ui, state: &mut ImportState, mapping: &Mapping, name: &st
     let mut every = mapping.every_row.clone();
     let mut text = slot(&mut every).clone().unwrap_or_default();
     let label = ui.label(name);
-    let edit = ui.add(TextEdit::singleline(&mut text).desired_width(WIDTH)).labelled_by(label.id);
+    // A grid of nothing but such entries gives them no room of its own.
+    let edit = TextEdit::singleline(&mut text).desired_width(WIDTH).min_size(egui::vec2(WIDTH, 0.0));
+    let edit = ui.add(edit).labelled_by(label.id);
     if edit.changed() {
         state.change_mapping(|mapping| {
             *slot(&mut mapping.every_row) = Some(text).filter(|text| !text.trim().is_empty());
