@@ -5,9 +5,9 @@ use std::collections::HashMap;
 
 use super::belonging::{technology_of, titled};
 use super::blocks::{BOARDS, voltages_of_heading};
+use super::detect::detect;
 use super::field::{Field, Target};
 use super::naming::named;
-use super::propose::detect;
 use super::shape;
 use super::words::{Kind, heads_boards, kind};
 use crate::files::designators;

@@ -13,6 +13,7 @@ mod body;
 mod by_place;
 mod columns;
 pub mod content;
+mod detect;
 mod duplicates;
 pub mod every_position;
 mod every_row;

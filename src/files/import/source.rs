@@ -6,6 +6,7 @@ use std::sync::Arc;
 use strum::VariantArray;
 
 use super::blocks;
+use super::detect::detect;
 use super::field::Target;
 use super::headings;
 use super::lines;
@@ -13,7 +14,7 @@ use super::mapping::{Mapping, header_set, recall};
 use super::matrix;
 use super::parts::{PartsImport, parts};
 use super::positions::{PositionsImport, positions};
-use super::propose::{Proposal, detect, propose};
+use super::propose::{Proposal, propose};
 use super::synonyms;
 use crate::files::canonical;
 use crate::files::child::ChildError;
