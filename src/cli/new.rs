@@ -85,10 +85,12 @@ pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
     let lists: Vec<&[&Source]> = parts.chunk_by(|a, b| of(a) == of(b)).collect();
     let beside = Some(path.as_path()).filter(|_| !args.over.overwrite);
     for list in &lists {
-        let stem = list[0].path.file_stem().filter(|_| lists.len() > 1).unwrap_or("parts".as_ref());
-        let name = companions::free_name(&new, beside, &Held::default(), &stem.to_string_lossy());
-        outputs.add(args.folder.join(&name), read::catalogue(list, &mut said)?, Replace::Own);
         let of_offers = list[0].mapping.target == Target::Offers;
+        let stem = list[0].path.file_stem().filter(|_| of_offers || lists.len() > 1).unwrap_or("parts".as_ref());
+        let stem = stem.to_string_lossy();
+        let stem = if of_offers { companions::offers_stem(&stem) } else { stem.into_owned() };
+        let name = companions::free_name(&new, beside, &Held::default(), &stem);
+        outputs.add(args.folder.join(&name), read::catalogue(list, &mut said)?, Replace::Own);
         if of_offers { &mut new.offers } else { &mut new.catalogs }.push(name);
     }
     let new = read::boards(&boards, Some(new), &args.reading, &mut said)?;

@@ -136,6 +136,11 @@ pub fn bring_file(job_path: &Path, file: &Path) -> io::Result<String> {
     put(&file.file_name().unwrap_or_default().to_string_lossy(), &content, job_path).map_err(|error| error.source)
 }
 
+/// What the list of offers made of a file is called, without its ending.
+pub fn offers_stem(file_stem: &str) -> String {
+    format!("{file_stem}.offers")
+}
+
 /// Writes a file under its name into the folder of the job `to`, or under the next free one; returns that.
 ///
 /// # Errors

@@ -326,3 +326,22 @@ fn the_shops_margins_given_to_a_new_job_are_its_policy_and_the_others_stay_usual
     assert_eq!((policy.voltage_use_max_wet_lv, policy.ripple_use_max, policy.life_margin), (0.75, 0.7, 1.5));
     assert_eq!(policy.voltage_use_max_wet_hv, usual.voltage_use_max_wet_hv);
 }
+
+#[test]
+fn offers_of_a_supplier_are_written_as_such_and_named_in_a_new_job() {
+    const QUOTE: &str = "Part no.,Supplier,Price 1,Price 100\nQX-1000,Halden Parts,0.42,0.35\n";
+    const OFFER: &str = "QX-1000,Halden Parts,,,,,,,0.42,1:0.42;100:0.35";
+    let folder = tempfile::tempdir().unwrap();
+    std::fs::write(folder.path().join("quote.csv"), QUOTE).unwrap();
+    std::fs::write(folder.path().join("bom.csv"), BOM).unwrap();
+    let written = |name: &str| std::fs::read_to_string(folder.path().join(name)).unwrap();
+    let read = call(folder.path(), &["read", "quote.csv", "--out", "offers.csv"]);
+    assert_eq!(status(&read), 0, "{}", text(&read.stdout));
+    assert!(written("offers.csv").contains(OFFER), "{}", written("offers.csv"));
+    // One list of offers alone is not called like a catalogue.
+    let begun = call(folder.path(), &["new", "kiln", "--from", "bom.csv", "quote.csv"]);
+    let said = text(&begun.stdout) + &text(&begun.stderr);
+    let job = job::read(&folder.path().join("kiln/kiln.json")).expect(&said).job;
+    assert_eq!((job.offers, job.catalogs), (vec!["quote.offers.csv".to_owned()], Vec::new()), "{said}");
+    assert!(written("kiln/quote.offers.csv").contains(OFFER));
+}

@@ -37,7 +37,7 @@ impl ImportState {
         let mut offers = Vec::new();
         for (stem, list) in &outcome.offers {
             let Some(path) = session.path.as_deref() else { return session.say(OFFERS_BESIDE_JOB) };
-            match companions::put(&format!("{stem}.offers.csv"), list, path) {
+            match companions::put(&format!("{}.csv", companions::offers_stem(stem)), list, path) {
                 Ok(name) => offers.push(name),
                 Err(error) => return session.say(error.to_string()),
             }
