@@ -36,16 +36,15 @@ fn spelled_out(name: &str) -> String {
     name.to_lowercase().replace('ä', "ae").replace('ö', "oe").replace('ü', "ue").replace('ß', "ss")
 }
 
-/// A name of `synonyms.txt` with its section, the key before its list, and the field of that key.
-struct Entry {
-    section: &'static str,
-    key: &'static str,
-    field: Option<Field>,
-    name: &'static str,
+/// The names of `synonyms.txt`: those of fields by their section, the others by the key before them.
+#[derive(Default)]
+struct Names {
+    of_fields: HashMap<&'static str, Vec<(Field, &'static str)>>,
+    under: HashMap<&'static str, Vec<&'static str>>,
 }
 
-static ENTRIES: LazyLock<Vec<Entry>> = LazyLock::new(|| {
-    let (mut all, mut section, mut key, mut field) = (Vec::new(), "", "", None);
+static NAMES: LazyLock<Names> = LazyLock::new(|| {
+    let (mut all, mut section, mut key) = (Names::default(), "", "");
     for line in include_str!("synonyms.txt").lines().filter(|line| !line.is_empty() && !line.starts_with('#')) {
         if let Some(name) = line.strip_prefix('[') {
             section = name.trim_end_matches(']');
@@ -53,22 +52,25 @@ static ENTRIES: LazyLock<Vec<Entry>> = LazyLock::new(|| {
         }
         let (begins, names) = line.split_once(" = ").unwrap_or(("", line));
         if !begins.is_empty() {
-            (key, field) = (begins, Field::of_key(begins));
+            key = begins;
         }
         let names = names.split('|').map(str::trim).filter(|name| !name.is_empty());
-        all.extend(names.map(|name| Entry { section, key, field, name }));
+        match Field::of_key(key) {
+            Some(field) => all.of_fields.entry(section).or_default().extend(names.map(|name| (field, name))),
+            None => all.under.entry(key).or_default().extend(names),
+        }
     }
     all
 });
 
 /// The names of a section with their fields.
 fn of_fields(section: &str) -> impl Iterator<Item = (Field, &'static str)> {
-    ENTRIES.iter().filter(move |of| of.section == section).filter_map(|of| Some((of.field?, of.name)))
+    NAMES.of_fields.get(section).into_iter().flatten().copied()
 }
 
 /// The names under a key that is no field.
 fn under(key: &str) -> impl Iterator<Item = &'static str> {
-    ENTRIES.iter().filter(move |of| of.key == key).map(|of| of.name)
+    NAMES.under.get(key).into_iter().flatten().copied()
 }
 
 /// The field whose known name begins this comparable name, or stands in it and the target can use it.
