@@ -133,6 +133,12 @@ impl Catalog {
         self.columns.numbers.get(id.row())
     }
 
+    /// Of each part whether its number contains `needle`, which is in lower case and not empty, in whatever case it is written; without
+    /// meaning once `goes_on` says that nobody waits any more.
+    pub fn numbers_containing(&self, needle: &str, goes_on: &(dyn Fn() -> bool + Sync)) -> Vec<bool> {
+        self.columns.numbers.containing(needle, goes_on)
+    }
+
     /// Who makes the part; empty when unknown.
     pub fn maker(&self, id: PartId) -> &str {
         self.columns.texts[1].get(id.row())
@@ -240,7 +246,7 @@ impl Catalog {
         let own = Arc::unwrap_or_clone(self.columns);
         let numbers = own.numbers.reordered(&rows, progress)?;
         let columns = Columns {
-            found: Found::of(&numbers).0,
+            found: Found::of(&numbers, progress).0,
             numbers,
             texts: own.texts.map(|texts| texts.reordered(&rows)),
             technology: own.technology.reordered(&rows),
@@ -428,7 +434,7 @@ impl CatalogBuilder {
     /// Like [`finish`](Self::finish), for somebody who waits; `None` once it is cancelled.
     pub fn finish_watched(self, progress: &Progress) -> Option<(Catalog, Vec<Duplicate>)> {
         let mut columns = self.columns;
-        let (found, again) = Found::of(&columns.numbers);
+        let (found, again) = Found::of(&columns.numbers, progress);
         columns.found = found;
         let catalog = Catalog { columns: Arc::new(columns), ..Catalog::default() };
         let number = |row: u32| catalog.part_number(PartId(row)).to_owned();

@@ -5,8 +5,10 @@ use std::hash::{BuildHasher, Hash};
 
 use hashbrown::hash_table::Entry;
 use hashbrown::{DefaultHashBuilder, HashTable};
+use memchr::memmem::Finder;
 use rayon::prelude::*;
 
+use super::any_case::has;
 use crate::progress::Progress;
 
 /// Values that repeat over many parts, each kept once.
@@ -138,8 +140,39 @@ impl Texts {
     }
 
     pub(super) fn get(&self, row: usize) -> &str {
-        let start = if row == 0 { 0 } else { self.ends[row - 1] };
-        &self.buffer[start..self.ends[row]]
+        &self.buffer[self.start(row)..self.ends[row]]
+    }
+
+    fn start(&self, row: usize) -> usize {
+        if row == 0 { 0 } else { self.ends[row - 1] }
+    }
+
+    /// Which rows contain `needle`, which is in lower case and not empty, in whatever case they are written. Those not looked at
+    /// when `goes_on` said that nobody waits any more do not.
+    pub(super) fn containing(&self, needle: &str, goes_on: &(dyn Fn() -> bool + Sync)) -> Vec<bool> {
+        const ROWS_AT_ONCE: usize = 4096;
+        let finder = Finder::new(needle);
+        let mut found = vec![false; self.len()];
+        found.par_chunks_mut(ROWS_AT_ONCE).enumerate().filter(|_| goes_on()).for_each(|(chunk, found)| {
+            let first = chunk * ROWS_AT_ONCE;
+            let (start, ends) = (self.start(first), &self.ends[first..first + found.len()]);
+            let texts = &self.buffer[start..ends[ends.len() - 1]];
+            if !texts.is_ascii() {
+                found.iter_mut().zip(first..).for_each(|(found, row)| *found = has(self.get(row), needle));
+                return;
+            }
+            let texts = texts.to_ascii_lowercase();
+            let (mut from, mut row) = (0, 0);
+            while let Some(at) = finder.find(&texts.as_bytes()[from..]) {
+                let at = from + at;
+                row += ends[row..].iter().take_while(|end| *end - start <= at).count();
+                let end = ends[row] - start;
+                // Not from the end of one text into the next.
+                found[row] = at + needle.len() <= end;
+                from = if found[row] { end } else { at + 1 };
+            }
+        });
+        found
     }
 }
 
@@ -160,14 +193,19 @@ impl Found {
         (hash >> 32) as usize % Self::TABLES
     }
 
-    /// Where each text stands last, and every row whose text stands again in a later one, with the next of them.
-    pub(super) fn of(texts: &Texts) -> (Self, Vec<(u32, u32)>) {
+    /// Where each text stands last, and every row whose text stands again in a later one, with the next of them; without meaning once
+    /// it is cancelled.
+    pub(super) fn of(texts: &Texts, progress: &Progress) -> (Self, Vec<(u32, u32)>) {
+        const ROWS_PER_LOOK: u32 = 16384;
         let hasher = DefaultHashBuilder::default();
         let rows = u32::try_from(texts.len()).unwrap_or(u32::MAX);
         let hashes: Vec<u64> = (0..rows).into_par_iter().map(|row| hasher.hash_one(texts.get(row as usize))).collect();
         let table = |number: usize| {
             let (mut again, mut table) = (Vec::new(), HashTable::with_capacity(texts.len() / Self::TABLES));
             for (row, &hash) in (0..rows).zip(&hashes).filter(|(_, hash)| Self::table(**hash) == number) {
+                if row.is_multiple_of(ROWS_PER_LOOK) && progress.is_cancelled() {
+                    break;
+                }
                 let same = |&other: &u32| {
                     hashes[other as usize] == hash && texts.get(other as usize) == texts.get(row as usize)
                 };

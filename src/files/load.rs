@@ -1,6 +1,5 @@
 //! A job with the catalogues it needs, from the disk: what the command line and the window both start from.
 
-use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
@@ -118,9 +117,14 @@ pub fn open(job_path: &Path, progress: &Progress) -> Result<Loaded, LoadError> {
     notes.extend(unusable.iter().map(|fault| format!("{fault}; left unknown.")));
     let mut known = Distinct::default();
     let named = read.job.catalogs.iter().filter(|name| !known.is_again(&folder_of(job_path).join(name)));
-    let files = named
-        .filter_map(|name| catalogue(job_path, name, progress).map_err(|why| notes.push(parts::left_out(why))).ok());
-    let parts = parts::from_bytes_usable(files.collect(), mapping::own_folder().as_deref(), progress)?;
+    let files = named.filter_map(|name| match catalogue(job_path, name) {
+        Ok(path) => Some((path, None)),
+        Err(why) => {
+            notes.push(parts::left_out(why));
+            None
+        }
+    });
+    let parts = parts::read_usable(files.collect(), mapping::own_folder().as_deref(), progress)?;
     if read.job.catalogs.is_empty() {
         notes.push("The job names no catalogue yet: open or import one to have parts to choose from.".to_owned());
     }
@@ -177,17 +181,13 @@ pub fn recovered(job: Job, job_path: Option<&Path>, kept_parts: Option<&Path>) -
     Loaded { job, catalog_index, rejected: parts.rejected, notes, ..Loaded::default() }
 }
 
-/// A catalogue that a job names, from the job's folder.
+/// Where a catalogue that a job names lies, in the job's folder.
 ///
 /// # Errors
 /// In words, why it is not to be had.
-pub(crate) fn catalogue(job_path: &Path, name: &str, progress: &Progress) -> Result<(PathBuf, Vec<u8>), String> {
+pub(crate) fn catalogue(job_path: &Path, name: &str) -> Result<PathBuf, String> {
     let path = inside_folder(job_path, name).map_err(|error| error.to_string())?;
-    match parts::whole_file(&path, progress) {
-        Ok(bytes) => Ok((path, bytes)),
-        Err(error) if error.kind() == ErrorKind::NotFound => Err(format!("{name} does not lie beside the job")),
-        Err(error) => Err(format!("{name}: {error}")),
-    }
+    path.exists().then_some(path).ok_or_else(|| format!("{name} does not lie beside the job"))
 }
 
 fn inside_folder(job_path: &Path, catalog: &str) -> Result<PathBuf, LoadError> {

@@ -14,6 +14,7 @@ mod entries;
 mod entry;
 mod life;
 mod missing;
+mod part_numbers;
 mod ranking;
 mod scenes;
 mod stress;

@@ -45,9 +45,9 @@ fn read(names: &[String], held: &Held, path: Option<&Path>, progress: &Progress)
                             .push(format!("{error}; the parts stay at hand and are written when the job is saved.")),
                     }
                 }
-                Ok((beside.unwrap_or_else(|| PathBuf::from(name)), bytes.to_vec()))
+                Ok((beside.unwrap_or_else(|| PathBuf::from(name)), Some(bytes.clone())))
             }
-            (None, Some(job)) => load::catalogue(job, name, progress),
+            (None, Some(job)) => load::catalogue(job, name).map(|path| (path, None)),
             (None, None) => Err(format!("{name} is not at hand")),
         };
         match found {
@@ -56,7 +56,7 @@ fn read(names: &[String], held: &Held, path: Option<&Path>, progress: &Progress)
         }
     }
     let own = mapping::own_folder();
-    let read = parts::from_bytes_usable(files, own.as_deref(), progress).map_err(|error| error.to_string())?;
+    let read = parts::read_usable(files, own.as_deref(), progress).map_err(|error| error.to_string())?;
     notes.extend(read.notes);
     let catalog_index = CatalogIndex::new_watched(Arc::new(read.catalog), progress).ok_or("Stopped.")?;
     // Sorted once, before anybody waits for a list by part number.

@@ -11,6 +11,7 @@ mod stretch;
 
 use std::io::{Read, Seek, SeekFrom};
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 use std::sync::atomic::{AtomicU64, Ordering::Relaxed};
 
 use memchr::{memchr, memrchr};
@@ -58,39 +59,43 @@ pub fn read_files_mapped(
     folder: Option<&Path>,
     progress: &Progress,
 ) -> Result<PartsRead, PartsError> {
-    let length = |path: &PathBuf| std::fs::metadata(path).map_or(0, |metadata| metadata.len());
-    let mut reading = Reading::of(paths.iter().map(length).sum(), progress);
+    let mut reading = Reading::of(paths.iter().map(|path| length(path)).sum(), progress);
     for path in paths {
-        if reading.streamed(path) {
-            continue;
-        }
-        match whole_file(path, progress) {
-            Ok(bytes) => reading.any_file(path, &bytes, mappings, folder)?,
-            Err(_) if progress.is_cancelled() => return Err(PartsError::Stopped),
-            Err(source) => return Err(ListError::Unreadable { path: path.clone(), list: &CATALOGUE, source }.into()),
-        }
+        reading.on_disk(path, mappings, folder)?;
     }
     reading.finish()
 }
 
-/// Reads catalogues from memory, the paths being for messages; one that cannot be used is left out with a note.
+/// Reads the catalogues of a job, those whose bytes are given from memory, the path being for messages; one that cannot be used is left
+/// out with a note.
 ///
 /// # Errors
 /// When the reading was cancelled.
-pub fn from_bytes_usable(
-    files: Vec<(PathBuf, Vec<u8>)>,
+pub fn read_usable(
+    files: Vec<(PathBuf, Option<Arc<Vec<u8>>>)>,
     folder: Option<&Path>,
     progress: &Progress,
 ) -> Result<PartsRead, PartsError> {
-    let mut reading = Reading::of(files.iter().map(|(_, bytes)| bytes.len() as u64).sum(), progress);
-    for (path, bytes) in files {
-        match reading.any_file(&path, &bytes, &[], folder) {
+    let bytes = |(path, held): &(PathBuf, Option<Arc<Vec<u8>>>)| {
+        held.as_ref().map_or_else(|| length(path), |held| held.len() as u64)
+    };
+    let mut reading = Reading::of(files.iter().map(bytes).sum(), progress);
+    for (path, held) in files {
+        let read = match held {
+            Some(bytes) => reading.any_file(&path, &bytes, &[], folder),
+            None => reading.on_disk(&path, &[], folder),
+        };
+        match read {
             Err(PartsError::Stopped) => return Err(PartsError::Stopped),
             Err(error) => reading.notes.push(left_out(error)),
             Ok(()) => {}
         }
     }
     reading.finish()
+}
+
+fn length(path: &Path) -> u64 {
+    std::fs::metadata(path).map_or(0, |metadata| metadata.len())
 }
 
 /// The note on a catalogue that cannot be used.
@@ -305,6 +310,18 @@ impl<'p> Reading<'p> {
             self.origins.extend(stretch.origins.into_iter().map(|origin| Origin { row: rows + origin.row, ..origin }));
             self.rejected.extend(stretch.rejected);
             self.notes.extend(stretch.note.map(|note| format!("{}: {note}.", stretch.path.display())));
+        }
+    }
+
+    /// Reads a file that is in no memory yet.
+    fn on_disk(&mut self, path: &Path, mappings: &[Mapping], folder: Option<&Path>) -> Result<(), PartsError> {
+        if self.streamed(path) {
+            return Ok(());
+        }
+        match whole_file(path, self.progress) {
+            Ok(bytes) => self.any_file(path, &bytes, mappings, folder),
+            Err(_) if self.progress.is_cancelled() => Err(PartsError::Stopped),
+            Err(source) => Err(ListError::Unreadable { path: path.to_owned(), list: &CATALOGUE, source }.into()),
         }
     }
 
