@@ -82,32 +82,20 @@ pub fn family(cells: &[&str]) -> Option<Finding> {
     // In the names of SMD cans `Elec` is the library's word for the case: polymer parts have it, too.
     let library = |cell: String| cell.replace(" cp elec ", " cpelec ").replace(" c elec ", " celec ");
     let plain: Vec<String> = cells.iter().map(|cell| library(plain(cell))).collect();
-    let electrolytic = || {
-        plain.iter().any(|cell| {
-            ["electrol", "eletrol", "электролит", "alum", "elko", "elektrol", "électrol", "elettrol", "chimique"]
-                .into_iter()
-                .any(|word| holds(cell, Stand::Start, word))
-                || holds(cell, Stand::Words, "elec")
-                || holds(cell, Stand::Words, "elect")
+    let first = |wanted: &dyn Fn(Family) -> bool| {
+        RULES.iter().filter(|rule| wanted(rule.0)).find_map(|(family, evidence, stand, words)| {
+            let word = words.iter().find(|word| plain.iter().any(|cell| holds(cell, *stand, word)))?;
+            Some(Finding { family: *family, evidence: *evidence, word: (*word).to_owned() })
         })
     };
-    let (family, evidence, word) = RULES.iter().find_map(|(family, evidence, stand, words)| {
-        words
-            .iter()
-            .find(|word| plain.iter().any(|cell| holds(cell, *stand, word)))
-            .map(|word| (*family, *evidence, *word))
-    })?;
+    let found = first(&|_| true)?;
     // "Electrolytic capacitor, non-polarized": the electrolytic word came first, the polarity word completes it.
-    if family == Family::WetAluminium && evidence == Evidence::Word && electrolytic() {
-        let non_polar = ["unpolar", "non polar", "nonpolar", "no polar", "apolar", "niepolar"]
-            .into_iter()
-            .find(|word| plain.iter().any(|cell| holds(cell, Stand::Start, word)));
-        let np = non_polar.or_else(|| plain.iter().any(|cell| holds(cell, Stand::Words, "np")).then_some("np"));
-        if let Some(word) = np {
-            return Some(Finding { family: Family::NonPolar, evidence: Evidence::Word, word: word.to_string() });
-        }
+    if (found.family, found.evidence) == (Family::WetAluminium, Evidence::Word)
+        && let Some(unpolarised) = first(&|family| family == Family::Unpolarised)
+    {
+        return Some(Finding { family: Family::NonPolar, evidence: Evidence::Word, ..unpolarised });
     }
-    Some(Finding { family, evidence, word: word.to_string() })
+    Some(found)
 }
 
 /// Lower case, everything but letters and digits one blank, blanks at both ends; at most 4000 characters.

@@ -166,7 +166,7 @@ fn prices_from(header: &str, name: &str) -> bool {
 }
 
 /// The name before a unit: `Höhe [mm]`, `RM (mm)`, `Capacity, uF`.
-fn without_unit(header: &str) -> &str {
+pub(super) fn without_unit(header: &str) -> &str {
     let end = header.find(['(', '[', ',']).unwrap_or(header.len());
     let name = header[..end].trim();
     if let Some((first, last)) = name.rsplit_once('/')

@@ -436,7 +436,8 @@ impl Import<'_> {
         }
         for (rows, unknown) in [(self.no_voltage, "rated voltage"), (self.no_value, "capacitance that can be read")] {
             if rows > 0 {
-                report.notes.push(format!("{rows} kept rows give no {unknown}: it stays unknown"));
+                let kept = counted(rows, "kept row gives", "kept rows give");
+                report.notes.push(format!("{kept} no {unknown}: it stays unknown"));
             }
         }
         if !self.positions.is_empty() {

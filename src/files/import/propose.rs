@@ -333,7 +333,7 @@ fn keep_one_of_each(columns: &mut [ProposedColumn], cells: &[Vec<&str>]) {
         let used = columns[best].header.clone();
         for at in of_field.into_iter().filter(|&at| at != best) {
             // ESR and impedance stand side by side in distributors' lists, one of them mostly empty.
-            if field == Field::Esr && at > best && columns[at].confidence == Confidence::Sure {
+            if field == Field::Esr && at > best && columns[at].confidence >= Confidence::Likely {
                 columns[at].why = format!("a known header; used where {used} has no figure");
                 continue;
             }
@@ -355,7 +355,8 @@ fn preference(field: Field, header: &str) -> std::cmp::Reverse<usize> {
     }
     // Millimetres are the figure, inches its copy.
     let last = usize::MAX - usize::from(!header.to_lowercase().contains("inch"));
-    std::cmp::Reverse(synonyms::place(&plain(header), field).unwrap_or(last))
+    let place = |name: &str| synonyms::place(&plain(name), field);
+    std::cmp::Reverse(place(header).or_else(|| place(naming::without_unit(header))).unwrap_or(last))
 }
 
 /// Fields that the headers did not give, from cells that can be nothing else. Only where the header names nothing, or names nothing known.
