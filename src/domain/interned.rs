@@ -8,7 +8,6 @@ use hashbrown::{DefaultHashBuilder, HashTable};
 use memchr::memmem::Finder;
 use rayon::prelude::*;
 
-use super::any_case::has;
 use crate::progress::Progress;
 
 /// Values that repeat over many parts, each kept once.
@@ -158,7 +157,10 @@ impl Texts {
             let (start, ends) = (self.start(first), &self.ends[first..first + found.len()]);
             let texts = &self.buffer[start..ends[ends.len() - 1]];
             if !texts.is_ascii() {
-                found.iter_mut().zip(first..).for_each(|(found, row)| *found = has(self.get(row), needle));
+                found
+                    .iter_mut()
+                    .zip(first..)
+                    .for_each(|(found, row)| *found = self.get(row).to_lowercase().contains(needle));
                 return;
             }
             let texts = texts.to_ascii_lowercase();

@@ -2,7 +2,6 @@
 //!
 //! Plain data with serde. No files, no mathematics beyond accessors. Unknown is `None`, never zero.
 
-mod any_case;
 mod board;
 mod can;
 mod catalog;
@@ -29,7 +28,6 @@ mod unit;
 mod variant;
 mod written;
 
-pub use any_case::has;
 pub use board::{Board, UnitType};
 pub use can::{CAN_NUMBERS, Can, CanColumns, EnduranceBasis, LifeBasis, Mounting, Technology};
 pub use catalog::{Catalog, CatalogBuilder, CatalogSource, Distinct, Duplicate, INVENTED, set_row};

@@ -184,6 +184,9 @@ impl CatalogIndex {
     /// Like [`new`](Self::new), for somebody who waits; `None` once it is cancelled.
     pub fn new_watched(catalog: Arc<Catalog>, progress: &Progress) -> Option<Self> {
         let (kinds, of_part) = kinds(&catalog);
+        if progress.is_cancelled() {
+            return None;
+        }
         let mut parts_of = vec![0; kinds.len()];
         of_part.iter().flatten().for_each(|&kind| parts_of[kind as usize] += 1);
         let envelope = |(kind, &first): (usize, &PartId)| (Envelope::new(&catalog.can(first)), kind);

@@ -7,7 +7,7 @@ use rayon::prelude::*;
 use super::columns::{COLUMNS, Subject, Text};
 use super::filter::{Filter, Op, Test};
 use crate::app::state::Rows;
-use crate::domain::{Catalog, Outcome, PartId, Unit, has};
+use crate::domain::{Catalog, Outcome, PartId, Unit};
 
 /// Figures that differ less than this share were written as the same decimal.
 const ROUNDING: f64 = 1e-6;
@@ -93,7 +93,7 @@ fn anywhere<'a>(
 /// Whether a text of a part contains `needle`, which is in lower case, or is not known where that is empty. Asked once for each of the
 /// texts that parts share, and of all part numbers at once where that is said; `None`: no part's does.
 fn in_text<'a>(text: Text, needle: &'a str, catalog: &'a Catalog, beforehand: Option<GoesOn>) -> Option<OfPart<'a>> {
-    let found = move |own: &str| if needle.is_empty() { own.is_empty() } else { has(own, needle) };
+    let found = move |own: &str| if needle.is_empty() { own.is_empty() } else { own.to_lowercase().contains(needle) };
     if let Some(shared) = text.shared(catalog) {
         let answers: Vec<bool> = shared.texts.into_iter().map(found).collect();
         return answers.contains(&true).then(|| -> OfPart { Box::new(move |id| answers[(shared.at)(id)]) });
