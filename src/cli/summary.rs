@@ -1,5 +1,7 @@
 //! The sizing of a job as a table for the terminal.
 
+use rayon::prelude::*;
+
 use super::terminal::{cell, padded};
 use crate::domain::style::{counted, money};
 use crate::domain::{Catalog, Job};
@@ -11,7 +13,7 @@ use crate::sizing::{Contexts, PositionSizing, Purchase, Sizing, Source};
 /// Prints a line for each position and one for each board.
 pub(super) fn print(job: &Job, catalog: &Catalog, sizing: &Sizing) {
     let places = Contexts::new(job, catalog);
-    let rows: Vec<[String; 7]> = sizing.positions.iter().filter_map(|p| row(job, &places, catalog, p)).collect();
+    let rows: Vec<[String; 7]> = sizing.positions.par_iter().filter_map(|p| row(job, &places, catalog, p)).collect();
     let headings = ["position", "original", "new part", "", "verdict", "life", "limited by; assumed"].map(String::from);
     let width =
         |column: usize| rows.iter().chain([&headings]).map(|row| row[column].chars().count()).max().unwrap_or_default();

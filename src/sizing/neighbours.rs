@@ -2,7 +2,7 @@
 
 use std::cmp::Ordering;
 use std::collections::BinaryHeap;
-use std::sync::Arc;
+use std::sync::{Arc, OnceLock};
 
 use super::footprint::{Footprint, Placed};
 use crate::domain::{Board, Can, Catalog, Side};
@@ -12,11 +12,14 @@ const NEAR: usize = 128;
 /// Far above what rounding adds to a distance on a board, far below what anybody measures, mm.
 const ROUNDING_MM: f64 = 1e-6;
 
-/// The located cans of a board, with the bodies of their picks, else of their originals. A pick the catalogue lacks leaves
-/// the body unknown.
+/// The located cans of a board.
 #[derive(Debug)]
-pub(super) struct Surroundings<'a> {
-    located: Arc<Vec<Located<'a>>>,
+pub(super) struct Surroundings<'a>(Arc<Cans<'a>>);
+
+/// With the bodies of their picks, else of their originals. A pick the catalogue lacks leaves the body unknown.
+#[derive(Debug, Default)]
+struct Cans<'a> {
+    located: Vec<Located<'a>>,
     /// Of the cans with a known body, for each side.
     trees: [Tree; 2],
     /// Cans whose body is not known, for each side.
@@ -65,21 +68,19 @@ impl<'a> Surroundings<'a> {
         let sides = [Side::Top, Side::Bottom];
         let trees = sides.map(tree);
         let unknown = sides.map(|side| on(side).filter(|(_, can)| can.body.is_none()).count());
-        Self { located: Arc::new(located), trees, unknown }
+        Self(Arc::new(Cans { located, trees, unknown }))
     }
 
     /// The neighbours of the position at `index`: the others on its side. A position that is not located has none.
     pub(super) fn around(&self, index: usize) -> Neighbours<'a> {
-        let own = self.located.binary_search_by_key(&index, |located| located.index).ok();
-        let (near, has_unknown) = own.map_or_else(Default::default, |own| {
-            let can = &self.located[own];
-            let side = usize::from(can.side == Side::Bottom);
-            let unknown = self.unknown[side] > usize::from(can.body.is_none());
-            let mut near = BinaryHeap::new();
-            self.trees[side].nearest(can.centre_mm, own, &mut near);
-            (near.into_sorted_vec(), unknown)
+        let Self(cans) = self;
+        let own = cans.located.binary_search_by_key(&index, |located| located.index).ok();
+        let has_unknown = own.is_some_and(|own| {
+            let can = &cans.located[own];
+            cans.unknown[usize::from(can.side == Side::Bottom)] > usize::from(can.body.is_none())
         });
-        Neighbours { located: self.located.clone(), near, has_unknown }
+        let near = if own.is_some() { OnceLock::new() } else { Vec::new().into() };
+        Neighbours { cans: cans.clone(), own: own.unwrap_or_default(), near, has_unknown }
     }
 }
 
@@ -115,7 +116,7 @@ struct Spot {
 }
 
 /// Spots in halves, so that the nearest to a point are found without a look at the others.
-#[derive(Debug)]
+#[derive(Debug, Default)]
 struct Tree {
     low_mm: [f64; 2],
     high_mm: [f64; 2],
@@ -130,6 +131,12 @@ struct Tree {
 enum Below {
     Spots(Vec<Spot>),
     Halves(Box<[Tree; 2]>),
+}
+
+impl Default for Below {
+    fn default() -> Self {
+        Self::Spots(Vec::new())
+    }
 }
 
 /// A lower bound of the gap to the centre of a position, mm, and a place among all; ordered by both.
@@ -183,7 +190,7 @@ impl Tree {
     fn bound(&self, centre_mm: [f64; 2]) -> Bound {
         let away =
             |axis: usize| (self.low_mm[axis] - centre_mm[axis]).max(centre_mm[axis] - self.high_mm[axis]).max(0.0);
-        Bound(away(0).hypot(away(1)) - self.reach_mm - ROUNDING_MM, self.first)
+        bound([0.0; 2], [away(0), away(1)], self.reach_mm, self.first)
     }
 
     /// Puts the nearest to a point among those found, without the one at `own`.
@@ -210,9 +217,11 @@ impl Tree {
 /// The cans beside one position.
 #[derive(Debug, Clone, Default)]
 pub(super) struct Neighbours<'a> {
-    located: Arc<Vec<Located<'a>>>,
-    /// The nearest of the known bodies, rising.
-    near: Vec<Bound>,
+    cans: Arc<Cans<'a>>,
+    /// Where its own can stands among them.
+    own: usize,
+    /// The nearest of the known bodies, rising; looked for once somebody asks.
+    near: OnceLock<Vec<Bound>>,
     has_unknown: bool,
 }
 
@@ -232,12 +241,21 @@ impl<'a> Neighbours<'a> {
         indices.sort_unstable();
         let located = indices.iter().filter_map(|&index| Located::at(board, catalog, index)).collect();
         let place = |Bound(bound_mm, index): Bound| Bound(bound_mm, indices.partition_point(|&other| other < index));
-        Self { located: Arc::new(located), near: near.into_iter().map(place).collect(), has_unknown }
+        let near: Vec<Bound> = near.into_iter().map(place).collect();
+        Self { cans: Arc::new(Cans { located, ..Cans::default() }), own: 0, near: near.into(), has_unknown }
+    }
+
+    fn near(&self) -> &[Bound] {
+        self.near.get_or_init(|| {
+            let (own, mut near) = (&self.cans.located[self.own], BinaryHeap::new());
+            self.cans.trees[usize::from(own.side == Side::Bottom)].nearest(own.centre_mm, self.own, &mut near);
+            near.into_sorted_vec()
+        })
     }
 
     /// Whether there is none.
     pub(super) fn is_empty(&self) -> bool {
-        self.near.is_empty() && !self.has_unknown
+        !self.has_unknown && self.near().is_empty()
     }
 
     /// Whether the body of one of them is not known.
@@ -249,13 +267,13 @@ impl<'a> Neighbours<'a> {
     pub(super) fn nearest(&self, own: &Placed) -> Option<(&'a str, f64)> {
         let reach_mm = own.reach_mm();
         let mut best: Option<(f64, usize)> = None;
-        for &Bound(bound_mm, at) in &self.near {
+        for &Bound(bound_mm, at) in self.near() {
             if best.is_some_and(|(gap_mm, _)| gap_mm < bound_mm - reach_mm) {
                 break;
             }
-            best = nearer(best, self.located[at].body.as_ref().map(|body| (own.gap_mm(body), at)));
+            best = nearer(best, self.cans.located[at].body.as_ref().map(|body| (own.gap_mm(body), at)));
         }
-        best.map(|(gap_mm, at)| (self.located[at].reference, gap_mm))
+        best.map(|(gap_mm, at)| (self.cans.located[at].reference, gap_mm))
     }
 }
 

@@ -40,7 +40,7 @@ fn of_many_cans_on_one_spot_the_first_is_named_and_a_giant_is_seen_from_afar() {
     let board = Board { positions, ..Board::default() };
     let all = Surroundings::of(&board, &Catalog::default());
     let nearest = |index: usize| {
-        let own = round(10.0, all.located[index].centre_mm);
+        let own = round(10.0, all.0.located[index].centre_mm);
         all.around(index).nearest(&own).unwrap()
     };
     assert_eq!((nearest(700).0, nearest(0).0), ("C0", "C1"));
@@ -71,8 +71,8 @@ proptest! {
         });
         let board = Board { positions: positions.collect(), ..Board::default() };
         let all = Surroundings::of(&board, &Catalog::default());
-        let own = round(diameter_mm.round(), all.located[0].centre_mm);
-        let gaps = all.located[1..].iter().map(|other| (other.reference, own.gap_mm(&other.body.unwrap())));
+        let own = round(diameter_mm.round(), all.0.located[0].centre_mm);
+        let gaps = all.0.located[1..].iter().map(|other| (other.reference, own.gap_mm(&other.body.unwrap())));
         let nearest = gaps.min_by(|a, b| a.1.total_cmp(&b.1));
         prop_assert_eq!(all.around(0).nearest(&own), nearest);
         prop_assert_eq!(Neighbours::of(&board, &Catalog::default(), 0).nearest(&own), nearest, "for one position alone");
