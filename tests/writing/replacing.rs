@@ -2,8 +2,9 @@
 
 use std::fs;
 use std::path::{Path, PathBuf};
+use std::time::Duration;
 
-use refarad::files::output::{OutputError, Outputs, Refusal, Replace};
+use refarad::files::output::{OutputError, Outputs, Refusal, Replace, asked};
 use refarad::files::written::Written;
 
 /// A set of one file, with a memory of its own.
@@ -67,6 +68,8 @@ fn what_is_not_remembered_is_known_by_how_it_begins_and_kept() {
         ("own.html", page("1"), page("2"), false),
         ("other.html", "<!DOCTYPE html>1".to_owned(), page("2"), true),
         ("empty.csv", String::new(), format!("{TABLE}2"), true),
+        // Two columns are soon the same by chance.
+        ("narrow.csv", "part,price\n1".to_owned(), "part,price\n2".to_owned(), true),
     ] {
         fs::write(folder.join(name), &there).unwrap();
         let done = why(write(folder, name, &new, Replace::Own, false));
@@ -98,6 +101,57 @@ fn inputs_jobs_and_records_stay_even_where_the_person_was_asked_and_are_kept_whe
         write_after(folder, name, &format!("{TABLE}2"), Replace::Own, true, inputs).unwrap();
         assert_eq!(read(folder, &format!("{name}.previous")).unwrap(), there);
     }
+}
+
+#[test]
+fn the_person_is_told_that_it_can_be_overruled_only_where_that_helps() {
+    let overruled = |why| OutputError::Refused { path: PathBuf::new(), why }.can_be_overruled();
+    for why in [Refusal::Input, Refusal::Job, Refusal::Record, Refusal::Foreign] {
+        assert!(overruled(why), "{why}");
+    }
+    for why in [Refusal::Folder, Refusal::Link, Refusal::Special, Refusal::Twice] {
+        assert!(!overruled(why), "{why}");
+    }
+}
+
+#[test]
+fn what_a_person_was_asked_about_is_replaced_and_kept_and_a_job_is_not() {
+    let folder = tempfile::tempdir().unwrap();
+    let folder = folder.path();
+    fs::write(folder.join("a.csv"), "mine").unwrap();
+    fs::write(folder.join("job.json"), r#"{"format": "refarad-job", "version": 1}"#).unwrap();
+    asked(&folder.join("a.csv"), b"new".to_vec()).unwrap();
+    assert_eq!([read(folder, "a.csv").unwrap(), read(folder, "a.csv.previous").unwrap()], ["new", "mine"]);
+    assert!(asked(&folder.join("job.json"), b"new".to_vec()).unwrap_err().contains("is a job"));
+}
+
+#[test]
+fn what_one_memory_holds_another_does_not_know() {
+    let folder = tempfile::tempdir().unwrap();
+    let folder = folder.path();
+    let by = |memory: &str, content: &str| {
+        let mut outputs = Outputs::new(Vec::new(), false).remembering(Some(Written::in_folder(&folder.join(memory))));
+        outputs.add(folder.join("a.csv"), content, Replace::Own);
+        why(outputs.write().map(|_| ()))
+    };
+    assert_eq!((by("mine", "a\n1"), by("yours", "a\n2")), (None, Some(Refusal::Foreign)));
+    assert_eq!(by("mine", "a\n2"), None);
+}
+
+#[cfg(unix)]
+#[test]
+fn a_set_waits_until_another_call_is_done_with_its_folder() {
+    let folder = tempfile::tempdir().unwrap();
+    let other = fs::File::open(folder.path()).unwrap();
+    other.lock().unwrap();
+    let path = folder.path().to_owned();
+    let call = std::thread::spawn(move || write(&path, "a.csv", "a", Replace::Own, false));
+    // Time enough for a call that does not wait; one that waits is never too early.
+    std::thread::sleep(Duration::from_millis(300));
+    let early = read(folder.path(), "a.csv");
+    other.unlock().unwrap();
+    assert_eq!((why(call.join().unwrap()), early), (None, None));
+    assert_eq!(read(folder.path(), "a.csv").unwrap(), "a");
 }
 
 #[test]
@@ -163,9 +217,13 @@ fn what_cannot_be_put_in_its_place_takes_the_others_back() {
     }
     // Where the version before would be kept stands a folder, so the second cannot be replaced.
     fs::create_dir_all(folder.join("b.csv.previous/x")).unwrap();
-    let mut outputs = Outputs::new(Vec::new(), true).remembering(None);
-    ["new.csv", "a.csv", "b.csv"].iter().for_each(|name| outputs.add(folder.join(name), "new", Replace::Own));
+    // Of what the program wrote itself no version before is kept, and yet it is taken back.
+    write(folder, "own.csv", "old", Replace::Own, false).unwrap();
+    let mut outputs = Outputs::new(Vec::new(), true).remembering(Some(Written::in_folder(&folder.join("memory"))));
+    ["new.csv", "own.csv", "a.csv", "b.csv"]
+        .iter()
+        .for_each(|name| outputs.add(folder.join(name), "new", Replace::Own));
     assert!(matches!(outputs.write(), Err(OutputError::Failed(_))));
-    assert_eq!([read(folder, "a.csv").unwrap(), read(folder, "b.csv").unwrap()], ["old", "old"]);
-    assert_eq!(read(folder, "new.csv"), None);
+    assert_eq!(["own.csv", "a.csv", "b.csv"].map(|name| read(folder, name).unwrap()), ["old"; 3]);
+    assert_eq!([read(folder, "new.csv"), read(folder, "own.csv.previous")], [None, None]);
 }
