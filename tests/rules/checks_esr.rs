@@ -95,6 +95,10 @@ fn without_a_ratio_only_polymer_and_hybrid_are_known_in_the_cold() {
     let at = |technology, max| in_the_cold(-40.0, max, |can| (can.z_ratio, can.technology) = (None, Some(technology)));
     assert_eq!(at(Technology::Polymer, 75.0), (Some(75.0), Pass));
     assert_eq!(at(Technology::Hybrid, 90.0), (Some(90.0), Pass));
+    let ratio_at_20 = in_the_cold(-40.0, 75.0, |can| {
+        (can.z_cold_c, can.technology) = (Some(20.0), Some(Technology::Polymer));
+    });
+    assert_eq!(ratio_at_20, (Some(75.0), Pass), "a ratio at 20 °C tells nothing of the cold");
     assert_eq!([at(Technology::Wet, 500.0), at(Technology::Wet, 54.0)], [(None, Unknown), (None, Fail)]);
 }
 
@@ -170,14 +174,15 @@ fn a_lower_limit_the_ladder_misses_is_unknown() {
 }
 
 #[test]
-fn from_20_degrees_on_nothing_is_assumed_of_the_cold() {
+fn nothing_is_assumed_of_the_cold_from_20_degrees_on_where_it_is_given_and_where_it_is_unknown() {
     let mut job = job(position());
-    let mut bare = can();
-    (bare.z_ratio, bare.z_cold_c) = (None, None);
-    bare.technology = Some(Technology::Polymer);
-    let assumed = [19.9, 20.0].map(|ambient_c| {
+    let mut assumed = |ambient_c, can: &Can| {
         job.boards[0].positions[0].stress.ambient_min_c = Some(ambient_c);
-        PositionContext::new(&job, &Catalog::default(), HERE).unwrap().cold_esr_is_assumed(&bare)
-    });
-    assert_eq!(assumed, [true, false]);
+        PositionContext::new(&job, &Catalog::default(), HERE).unwrap().cold_esr_is_assumed(can)
+    };
+    let bare = |technology| Can { z_ratio: None, z_cold_c: None, technology: Some(technology), ..can() };
+    assert_eq!([19.9, 20.0].map(|ambient_c| assumed(ambient_c, &bare(Technology::Polymer))), [true, false]);
+    // The part has its ratio at -40 °C.
+    assert_eq!([-30.0, -40.0].map(|ambient_c| assumed(ambient_c, &can())), [true, false]);
+    assert!(!assumed(-40.0, &bare(Technology::Wet)));
 }

@@ -108,6 +108,12 @@ fn stiff_terminals_must_meet_their_holes() {
 }
 
 #[test]
+fn how_far_the_leads_are_off_the_holes_is_shown_either_way() {
+    let at = |pitch_mm| evaluated(|_| (), |can| can.pitch_mm = Some(pitch_mm)).figures.pitch_error_mm;
+    assert_eq!([5.0, 5.5, 4.75].map(at), [0.0, 0.5, 0.25].map(Some));
+}
+
+#[test]
 fn an_axial_part_lies_down_and_needs_three_millimetres_of_hole_span_over_its_body() {
     let at = |span_mm, height_limit_mm| {
         let context = |p: &mut Position| {

@@ -54,13 +54,17 @@ fn a_current_that_is_small_is_allowed_like_a_large_one() {
 }
 
 #[test]
-fn of_two_phases_used_alike_the_one_with_more_current_counts() {
-    let alike = |p: &mut Position| p.stress.phases = Some(vec![phase(0.5, 105.0, 1.0), phase(0.5, 65.0, 2.1)]);
-    let figures = evaluated(alike, |_| ()).figures;
-    assert_eq!(
-        (figures.ripple_usage, figures.ripple_eq_a, figures.ripple_ambient_c),
-        (Some(0.5), Some(1.05), Some(65.0))
-    );
+fn of_two_phases_the_one_used_more_counts_and_of_two_used_alike_the_one_with_more_current() {
+    let worst = |first: (f64, f64), second: (f64, f64)| {
+        let phases = [first, second].map(|(ambient_c, ripple_scale)| phase(0.5, ambient_c, ripple_scale));
+        let figures = evaluated(|p| p.stress.phases = Some(phases.to_vec()), |_| ()).figures;
+        (figures.ripple_usage.unwrap(), figures.ripple_eq_a.unwrap(), figures.ripple_ambient_c.unwrap())
+    };
+    let (hot, cool) = ((105.0, 1.0), (65.0, 2.1));
+    assert_eq!([worst(hot, cool), worst(cool, hot)], [(0.5, 1.05, 65.0); 2]);
+    assert_eq!(worst(hot, (65.0, 2.0)), (0.5, 0.5, 105.0), "more current, yet further from what is allowed");
+    // Below the coolest factor of the part nothing more is allowed.
+    assert_eq!(worst((40.0, 1.0), (30.0, 1.0)).2, 40.0, "of two quite alike the first is named");
 }
 
 #[test]

@@ -267,3 +267,34 @@ fn in_a_string_the_worst_share_takes_the_place_of_the_peak() {
     let weak = |surge_v| in_a_string(300.0, Some(100.0), |can| can.surge_v = Some(surge_v)).outcome(Check::Voltage);
     assert_eq!([weak(396.0), weak(394.0)], [Pass, Fail]);
 }
+
+#[test]
+fn in_a_string_the_usual_leakage_above_100_v_is_another_and_never_sure() {
+    // 470 µF: 0.01 C U at 100 V, 0.003 C U above; balanced by 10 kohm, hottest ambient 50 °C.
+    let at = |rated_v| {
+        let found = in_a_string(60.0, Some(10.0), |can| (can.rated_v, can.leakage_ua) = (Some(rated_v), None));
+        (found.figures.peak_v.unwrap(), found.outcome(Check::Voltage))
+    };
+    for (rated_v, share, outcome) in [(100.0, 0.01, Pass), (110.0, 0.003, Marginal)] {
+        let by_hand = (120.0 + 10e3 * share * 470.0 * rated_v * 1e-6 * 4f64.powf(30.0 / 65.0)) / 2.0;
+        let (peak_v, found) = at(rated_v);
+        assert!((peak_v - by_hand).abs() < 1e-9, "{peak_v} {by_hand}");
+        assert_eq!(found, outcome, "{rated_v}");
+    }
+}
+
+#[test]
+fn of_a_string_of_unlike_cans_without_a_resistor_an_even_share_is_known() {
+    let mut one = position();
+    one.series_group = Some("link".into());
+    (one.stress.dc_v, one.stress.ripple_peak_v, one.stress.transient_v) = (Some(10.0), Some(0.0), None);
+    let at = |other_v| {
+        let mut other = one.clone();
+        other.stress.dc_v = Some(other_v);
+        let job = job_of(vec![one.clone(), other]);
+        let place = PositionContext::new(&job, &Catalog::default(), HERE).unwrap();
+        // Stands every short overvoltage.
+        place.evaluate(&Can { surge_v: Some(100.0), ..can() }, IN_STOCK).outcome(Check::Voltage)
+    };
+    assert_eq!([at(40.0), at(40.1)], [Unknown, Fail], "25 V rated, half of 50 V on each");
+}
