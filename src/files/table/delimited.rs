@@ -3,7 +3,7 @@
 use super::types::{Block, Layout, Limits, Note, Record, Separator, TableError};
 use crate::files::csv_rows::{CsvRows, breaks};
 
-fn byte(separator: Separator) -> u8 {
+pub(super) fn byte(separator: Separator) -> u8 {
     match separator {
         Separator::Semicolon => b';',
         Separator::Tab => b'\t',

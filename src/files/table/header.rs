@@ -1,6 +1,6 @@
 //! Which record is the header, and how much a block looks like a table.
 
-use std::collections::HashSet;
+use hashbrown::HashSet;
 
 use super::types::{Block, Record};
 

@@ -23,6 +23,7 @@ use super::csv_rows;
 
 pub use header::{Known, PREAMBLE_MOST};
 pub use sheet::read_sheet;
+use types::Block;
 pub use types::{Detection, Encoding, Layout, Limits, Note, Options, Row, Separator, Table, TableError};
 
 /// Reads the table of a file; of several Markdown or wiki tables the one whose header fits `known` best, with a note about the others.
@@ -87,9 +88,10 @@ fn read_decoded(decoded: &decode::Decoded, known: &Known, options: &Options) -> 
     }
     let with_bars = options.separator.map_or_else(|| delimited::with_bars(&decoded.text), |_| None);
     let text = with_bars.as_deref().unwrap_or(decoded.text.as_str());
-    let separator = options.separator.or(with_bars.as_ref().map(|_| Separator::Pipe));
-    let separator = separator.unwrap_or_else(|| detect_separator(text, known, options));
+    let said = options.separator.or(with_bars.as_ref().map(|_| Separator::Pipe));
+    let (separator, whole) = said.map_or_else(|| detect_separator(text, known, options), |said| (said, None));
     let blocks = match separator {
+        _ if whole.is_some() => whole.into_iter().collect(),
         Separator::Markup if html::is_html(text) => html::blocks(text, &options.limits)?,
         Separator::Markup => markup::blocks(text, &options.limits)?,
         Separator::Blanks => vec![fixed::block(text, known, options)?],
@@ -99,20 +101,22 @@ fn read_decoded(decoded: &decode::Decoded, known: &Known, options: &Options) -> 
     blocks.into_iter().map(|block| assemble::table(turned(block), decoded, known, options)).collect()
 }
 
-/// The separator under which the beginning of the text looks most like a table.
-fn detect_separator(text: &str, known: &Known, options: &Options) -> Separator {
+/// The separator under which the beginning of the text looks most like a table, with that table where the beginning is all there is.
+fn detect_separator(text: &str, known: &Known, options: &Options) -> (Separator, Option<Block>) {
     if html::is_html(text) || markup::is_markup(text) {
-        return Separator::Markup;
+        return (Separator::Markup, None);
     }
     if let Some(separator) = delimited::declared(text) {
-        return separator;
+        return (separator, None);
     }
     let sample = beginning(text);
-    let mut best = (0.0, Separator::Comma);
+    let mut best = (0.0, Separator::Comma, None);
     let mut regular = false;
     for separator in [Separator::Comma, Separator::Tab, Separator::Semicolon, Separator::Pipe, Separator::Blanks] {
         let block = match separator {
             Separator::Blanks => fixed::block(sample, known, &Options { header_line: None, ..*options }),
+            // What nothing separates is no table.
+            _ if !sample.as_bytes().contains(&delimited::byte(separator)) => continue,
             _ => delimited::block(sample, separator, &options.limits),
         };
         let Ok(block) = block else { continue };
@@ -125,10 +129,12 @@ fn detect_separator(text: &str, known: &Known, options: &Options) -> Separator {
         let weight = if separator == Separator::Blanks { 0.7 } else { 1.0 };
         let score = header::table_score(&block, known) * weight;
         if score > best.0 {
-            best = (score, separator);
+            best = (score, separator, Some(block));
         }
     }
-    best.1
+    let (_, separator, block) = best;
+    let whole = sample.len() == text.len() && (separator != Separator::Blanks || options.header_line.is_none());
+    (separator, block.filter(|_| whole))
 }
 
 /// The first lines of the text: enough to see a preamble and some rows.

@@ -2,7 +2,7 @@
 //! axis.
 
 use super::header::{Known, hits, is_axis, is_value};
-use crate::files::cell::header::hints;
+use crate::files::cell::header::{Hints, hints};
 use crate::files::cell::unit::Unit;
 
 /// Longest unit or condition under a name, in characters.
@@ -102,20 +102,17 @@ fn is_condition(cell: &str) -> bool {
 }
 
 fn is_unit(cell: &str) -> bool {
-    let found = hints(&format!("({})", cell.trim_matches(['(', ')', '[', ']'])));
+    let found = || hints(&format!("({})", cell.trim_matches(['(', ')', '[', ']'])));
+    let said = |of: Hints| !of.units.is_empty() || of.hz.is_some();
     let filler = |word: &str| matches!(word.to_lowercase().as_str(), "rms" | "max" | "min" | "typ" | "dc" | "at" | "c");
     let words = cell.split(|c: char| !(c.is_alphabetic() || matches!(c, '°' | 'Ω'))).filter(|word| !word.is_empty());
     let only_units = words.into_iter().all(|word| Unit::parse(word).is_some() || filler(word)) && !cell.contains('"');
-    only_units
-        && cell.chars().count() <= UNIT_LONGEST
-        && (!found.units.is_empty() || found.hz.is_some())
-        && !is_quantity(cell)
+    only_units && cell.chars().count() <= UNIT_LONGEST && said(found()) && !is_quantity(cell)
 }
 
 /// A figure with its unit is a value and no unit; only frequencies and temperatures stand under a name as a condition.
 fn is_quantity(cell: &str) -> bool {
-    let found = hints(&format!("({cell})"));
-    cell.starts_with(|c: char| c.is_ascii_digit()) && found.hz.is_none()
+    cell.starts_with(|c: char| c.is_ascii_digit()) && hints(&format!("({cell})")).hz.is_none()
 }
 
 /// One name of both lines. A title stands over the columns from its own to the next.
