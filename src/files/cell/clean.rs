@@ -16,11 +16,16 @@ pub fn clean(text: &str) -> Result<String, String> {
 
 /// [`clean`] with another limit of length, in characters.
 pub(crate) fn clean_within(text: &str, longest: usize) -> Result<String, String> {
-    if text.chars().take(longest + 1).count() > longest {
+    if text.len() > longest && text.chars().take(longest + 1).count() > longest {
         return Err(format!("longer than {longest} characters"));
     }
     if text.contains('\u{FFFD}') {
         return Err("a character was lost in an earlier conversion of this file".to_string());
+    }
+    // Most cells have one spelling already.
+    let plain = |byte: u8| matches!(byte, b' '..=b'~') && byte != b'*';
+    if text.bytes().all(plain) && !text.contains("  ") {
+        return Ok(text.trim().to_owned());
     }
     let mut out = String::with_capacity(text.len());
     let mut chars = text.chars().peekable();
@@ -96,9 +101,9 @@ pub fn is_nothing(text: &str) -> bool {
     {
         return true;
     }
-    let lower = text.to_lowercase();
-    words::list("nothing here").any(|word| word == lower)
-        || lower.starts_with("empty on ")
+    // No word for nothing begins with a figure, and most cells do.
+    !text.starts_with(|c: char| c.is_ascii_digit()) && words::says("nothing here", text)
+        || text.get(..9).is_some_and(|begins| begins.eq_ignore_ascii_case("empty on "))
         || (text.starts_with('<') && text.ends_with('>'))
         || (text.starts_with("${") && text.ends_with('}'))
 }

@@ -2,6 +2,10 @@
 
 use std::sync::LazyLock;
 
+use hashbrown::HashMap;
+
+use super::words::from_each_word;
+
 /// Kinds told apart, because most of them are not what this program replaces.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, strum::EnumString)]
 pub enum Family {
@@ -52,7 +56,7 @@ pub struct Finding {
 }
 
 /// How a rule's text must stand in the row.
-#[derive(Clone, Copy, strum::EnumString)]
+#[derive(Clone, Copy, PartialEq, strum::EnumString)]
 enum Stand {
     /// As whole words.
     Words,
@@ -76,6 +80,31 @@ static RULES: LazyLock<Vec<Rule>> = LazyLock::new(|| {
     lines.filter_map(rule).collect()
 });
 
+/// Place of a text among the rules, its place in its rule, and the text.
+type Text = (usize, usize, &'static str);
+
+/// The texts of the rules by the letter they begin with; those that stand anywhere under none.
+static BY_LETTER: LazyLock<HashMap<Option<char>, Vec<Text>>> = LazyLock::new(|| {
+    let mut texts: HashMap<_, Vec<_>> = HashMap::new();
+    for (rule, (_, _, stand, words)) in RULES.iter().enumerate() {
+        for (at, word) in words.iter().enumerate() {
+            let letter = word.chars().next().filter(|_| *stand != Stand::Anywhere);
+            texts.entry(letter).or_default().push((rule, at, *word));
+        }
+    }
+    texts
+});
+
+/// The first text that holds, of the rules of the kinds that are wanted.
+fn first_of(plain: &str, wanted: &dyn Fn(Family) -> bool) -> Option<Text> {
+    let wanted = |of: &&Text| wanted(RULES[of.0].0);
+    let of = |letter| BY_LETTER.get(&letter).into_iter().flatten().filter(wanted).copied();
+    let anywhere = of(None).find(|(.., word)| !plain.is_ascii() && plain.contains(word));
+    let fits = |text, (rule, _, word): &Text| stands(text, RULES[*rule].2, word);
+    let begins = from_each_word(plain).filter_map(|text| of(text.chars().next()).find(|of| fits(text, of)));
+    begins.chain(anywhere).min()
+}
+
 /// The family that the cells of one row give away (description, type, value, footprint, symbol ...), or `None` if no word does.
 /// Evidence of the whole row counts: a word in a later cell goes before a habit in an earlier one.
 pub fn family(cells: &[&str]) -> Option<Finding> {
@@ -83,10 +112,9 @@ pub fn family(cells: &[&str]) -> Option<Finding> {
     let library = |cell: String| cell.replace(" cp elec ", " cpelec ").replace(" c elec ", " celec ");
     let plain: Vec<String> = cells.iter().map(|cell| library(plain(cell))).collect();
     let first = |wanted: &dyn Fn(Family) -> bool| {
-        RULES.iter().filter(|rule| wanted(rule.0)).find_map(|(family, evidence, stand, words)| {
-            let word = words.iter().find(|word| plain.iter().any(|cell| holds(cell, *stand, word)))?;
-            Some(Finding { family: *family, evidence: *evidence, word: (*word).to_owned() })
-        })
+        let (rule, _, word) = plain.iter().filter_map(|cell| first_of(cell, wanted)).min()?;
+        let (family, evidence, ..) = RULES[rule];
+        Some(Finding { family, evidence, word: word.to_owned() })
     };
     let found = first(&|_| true)?;
     // "Electrolytic capacitor, non-polarized": the electrolytic word came first, the polarity word completes it.
@@ -114,12 +142,8 @@ fn plain(cell: &str) -> String {
     out
 }
 
-fn holds(plain: &str, stand: Stand, word: &str) -> bool {
-    match stand {
-        Stand::Words => plain.contains(&format!(" {word} ")),
-        Stand::Start => plain.contains(&format!(" {word}")),
-        Stand::Anywhere => plain.contains(word),
-    }
+fn stands(text: &str, stand: Stand, word: &str) -> bool {
+    text.strip_prefix(word).is_some_and(|behind| stand != Stand::Words || behind.starts_with(' '))
 }
 
 #[cfg(test)]

@@ -3,12 +3,6 @@
 use super::body::Size;
 use super::words;
 
-/// Words in size cells and footprint names that say nothing about a dimension.
-pub(crate) fn is_known_word(word: &str) -> bool {
-    let lower = word.to_lowercase();
-    words::list("words of footprints").any(|known| known == lower)
-}
-
 /// The rated voltage in a footprint's name, a piece of its own (`ELKO_35V_D10_P5`), V.
 pub(crate) fn rated_v(name: &str) -> Option<f64> {
     let mut found = name.split(['_', '-', ' ', '/']).filter_map(volts);

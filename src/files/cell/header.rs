@@ -41,8 +41,10 @@ impl Hints {
 pub fn hints(header: &str) -> Hints {
     let mut hints = Hints::default();
     // A sign whose letter a data sheet does not say hides neither unit nor frequency beside it.
-    let Ok(header) = clean(&header.replace('\u{FFFD}', " ")) else { return hints };
-    let header = header.replace("k Hz", "kHz").replace("K Hz", "kHz");
+    let Ok(mut header) = clean(&header.replace('\u{FFFD}', " ")) else { return hints };
+    if header.contains(" Hz") {
+        header = header.replace("k Hz", "kHz").replace("K Hz", "kHz");
+    }
     // The words of the name itself are no units: only what stands in brackets, behind `_`, `,`, `/` or a number, or at the end.
     let tokens = scan(&header, Decimal::Dot, Join::Never);
     let mut number: Option<Number> = None;

@@ -44,7 +44,7 @@ use unit::Unit;
 pub use doubt::Doubt;
 
 /// What a cell turned out to hold.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, Default, PartialEq)]
 pub enum Reading<T> {
     /// Exactly one meaning.
     Value(T),
@@ -56,6 +56,7 @@ pub enum Reading<T> {
         options: Vec<T>,
     },
     /// Empty, or one of the marks people write for "nothing here". Never a zero.
+    #[default]
     Nothing,
     /// Something stands here that is not such a quantity; `reason` is for the rejected list.
     Bad {
@@ -177,7 +178,11 @@ fn decide<T: PartialEq>(text: &str, column: &Column, read: impl Fn(&str, Decimal
         Err(reason) => return Reading::Bad { reason },
     };
     match column.decimal {
-        Decimal::Unknown => merge(read(&cleaned, Decimal::Dot), read(&cleaned, Decimal::Comma)),
+        Decimal::Unknown if cleaned.contains(['.', ',']) => {
+            merge(read(&cleaned, Decimal::Dot), read(&cleaned, Decimal::Comma))
+        }
+        // Without a mark both rules read the same.
+        Decimal::Unknown => read(&cleaned, Decimal::Dot),
         known => read(&cleaned, known),
     }
 }

@@ -84,11 +84,13 @@ pub fn currency_of(header: &str) -> Option<String> {
         .filter_map(|word| words::stands_for("currencies", &word.to_ascii_uppercase()))
         .collect();
     let signs = || words::list("signs of currencies").filter_map(|pair| pair.split_once('='));
-    if found.is_empty() {
+    if found.is_empty() && header.contains('$') {
         found.extend(signs().find(|(sign, _)| sign.ends_with('$') && header.contains(sign)).map(|(_, code)| code));
     }
-    let said = signs().filter(|(sign, _)| !sign.is_ascii() && header.contains(sign));
-    found.extend(said.map(|(_, code)| code));
+    if !header.is_ascii() {
+        let said = signs().filter(|(sign, _)| !sign.is_ascii() && header.contains(sign));
+        found.extend(said.map(|(_, code)| code));
+    }
     found.sort_unstable();
     found.dedup();
     match found.as_slice() {

@@ -124,7 +124,7 @@ pub(crate) fn scan(text: &str, decimal: Decimal, join: Join) -> Vec<Token> {
     while matches!(tokens.last(), Some(Token::Mark('.' | ',' | ';'))) {
         tokens.pop();
     }
-    merge_codes(&chars, &tokens)
+    merge_codes(&chars, tokens)
 }
 
 /// Digits of every number in a cleaned cell, as written.
@@ -146,7 +146,10 @@ pub(crate) fn raw_numbers(text: &str) -> Vec<String> {
 
 /// Turns `4u7`, `3V3`, `0F22`, `0R28`, `u47` (the letter stands for the decimal mark, IEC 60062) into number and unit. Only the
 /// letters of units count, only whole digits around them, and nothing may follow that makes the second number a quantity of its own.
-fn merge_codes(chars: &[char], tokens: &[Token]) -> Vec<Token> {
+fn merge_codes(chars: &[char], tokens: Vec<Token>) -> Vec<Token> {
+    if !tokens.windows(2).any(|pair| matches!(pair, [Token::Word(_), Token::Number(_)])) {
+        return tokens;
+    }
     // Codes are written without blanks: with a blank anywhere between, tokens are not glued. Cheap test before the exact one.
     let text: String = chars.iter().collect();
     let mut out: Vec<Token> = Vec::with_capacity(tokens.len());
@@ -238,9 +241,7 @@ pub(crate) fn parts(text: &str, decimal: Decimal, join: Join) -> Result<Parts, S
             }
             Token::Broken(reason) => return Err(reason.clone()),
             Token::Word(word) => {
-                let lower = word.to_lowercase();
-                let filler = words::list("words among quantities").any(|known| known == lower);
-                if !filler {
+                if !words::says("words among quantities", word) {
                     parts.words.push(word.clone());
                 }
             }

@@ -37,7 +37,6 @@ pub(crate) enum Label {
 
 impl Label {
     pub(crate) fn parse(word: &str) -> Option<Label> {
-        let lower = word.to_lowercase();
         let names = [
             ("diameters", Label::Diameter),
             ("body diameters", Label::BodyDiameter),
@@ -48,7 +47,7 @@ impl Label {
             ("leads", Label::Lead),
             ("other dimensions", Label::Other),
         ];
-        names.into_iter().find(|(of, _)| words::list(of).any(|name| name == lower)).map(|(_, label)| label)
+        names.into_iter().find(|(of, _)| words::says(of, word)).map(|(_, label)| label)
     }
 }
 
@@ -207,7 +206,7 @@ fn read_dimensions(text: &str, decimal: Decimal, column: &Column) -> Reading<Siz
         Ok(dims) => dims,
         Err(reason) => return Reading::Bad { reason },
     };
-    let unknown = words.iter().find(|word| !footprint::is_known_word(word));
+    let unknown = words.iter().find(|word| !words::says("words of footprints", word));
     match (dims.is_empty(), unknown) {
         (true, _) => return Reading::bad(format!("no dimension in `{text}`")),
         (_, Some(word)) => {

@@ -21,7 +21,7 @@ use super::{Column, Decimal, Doubt, Reading, ask, capacitance, choose, merge, vo
 pub const LONGEST_TEXT: usize = 4000;
 
 /// What a description holds; [`Reading::Nothing`] where it says nothing.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, Default, PartialEq)]
 pub struct Found {
     /// Capacitance, µF.
     pub capacitance_uf: Reading<f64>,
@@ -48,10 +48,15 @@ pub struct Found {
 /// Finds the quantities of a description. Too long or damaged text finds nothing.
 pub fn find(text: &str, column: &Column) -> Found {
     let cleaned = if is_nothing(text) { Ok(String::new()) } else { clean_within(text, LONGEST_TEXT) };
-    let cleaned = parted(&without_codes(&cleaned.unwrap_or_default()));
+    let cleaned = cleaned.unwrap_or_default();
+    // Nothing is said by figures alone.
+    if cleaned.bytes().all(|byte| matches!(byte, b'0'..=b'9' | b'.' | b',')) {
+        return Found::default();
+    }
+    let cleaned = parted(&without_codes(&cleaned));
     let under = |decimal| Finder::new(&cleaned, decimal).run(&Column { decimal, ..*column });
     match column.decimal {
-        Decimal::Unknown => {
+        Decimal::Unknown if cleaned.contains(['.', ',']) => {
             let (dot, comma) = (under(Decimal::Dot), under(Decimal::Comma));
             Found {
                 capacitance_uf: merge(dot.capacitance_uf, comma.capacitance_uf),
@@ -66,6 +71,8 @@ pub fn find(text: &str, column: &Column) -> Found {
                 size: merge(dot.size, comma.size),
             }
         }
+        // Without a mark both rules read the same.
+        Decimal::Unknown => under(Decimal::Dot),
         known => under(known),
     }
 }

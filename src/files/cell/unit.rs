@@ -1,7 +1,8 @@
 //! Units and their spellings: `units.txt`.
 
-use std::collections::HashMap;
 use std::sync::LazyLock;
+
+use hashbrown::HashMap;
 
 /// A unit as it is written beside a number or in a header.
 #[expect(missing_docs, reason = "the names are the units")]
@@ -79,7 +80,10 @@ impl Unit {
         {
             return Unit::parse(stem);
         }
-        let lower = word.to_lowercase().replace(['\u{B5}', '\u{3BC}'], "u").replace('ω', "ohm");
+        let mut lower = word.to_lowercase();
+        if !lower.is_ascii() {
+            lower = lower.replace(['\u{B5}', '\u{3BC}'], "u").replace('ω', "ohm");
+        }
         let stem = lower.strip_suffix("rms").unwrap_or(&lower);
         SPELLED.get(stem).copied()
     }

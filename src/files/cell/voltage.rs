@@ -134,7 +134,8 @@ fn coded(digit: &Number, letter: &str) -> Option<f64> {
 
 /// The voltage of a two-character code, V.
 pub(crate) fn of_code(code: &str) -> Option<f64> {
-    words::stands_for("voltage codes", &code.trim().to_ascii_uppercase())?.parse().ok()
+    let code = Some(code.trim()).filter(|code| code.len() == 2)?;
+    words::stands_for("voltage codes", &code.to_ascii_uppercase())?.parse().ok()
 }
 
 /// The voltage of a code, where a person said whether such figures are codes.
