@@ -54,9 +54,10 @@ pub(super) struct FileSays {
 pub(super) fn belonging(words: &[&str], figures: &RowFigures, file: FileSays) -> Belonging {
     let keep =
         |technology: Option<Technology>, remark| Belonging::Keep { technology: technology.or(file.technology), remark };
+    let aside = |group, reason: &str| Belonging::Aside { group, reason: reason.to_owned() };
     let uf = figures.can.capacitance_uf;
     match kind(words) {
-        Kind::Other { name, word } => Belonging::Aside { group: name, reason: format!("{name} (`{word}`)") },
+        Kind::Other { name, word } => aside(name, &format!("{name} (`{word}`)")),
         Kind::Ours { technology, .. } => keep(technology, None),
         Kind::Unpolarised { .. } if file.technology == Some(Technology::NonPolar) => keep(None, None),
         // `22uF NP` is a bipolar electrolytic or film: nothing below a microfarad is worth the question. `Unpolarized capacitor` is
@@ -69,17 +70,14 @@ pub(super) fn belonging(words: &[&str], figures: &RowFigures, file: FileSays) ->
             let remark = (listed && file.unsaid.is_none()).then_some(BY_LIST);
             if ours { keep(Some(Technology::NonPolar), remark) } else { Belonging::Ask }
         }
-        Kind::Unpolarised { word } => Belonging::Aside {
-            group: "not polarised by its symbol",
-            reason: format!(
-                "not polarised by its symbol (`{word}`), and nothing says that it is a bipolar electrolytic"
-            ),
-        },
-        Kind::Unsaid | Kind::Polarised { .. } if is_supercapacitor(figures) => Belonging::Aside {
-            group: "supercapacitor",
-            reason: "nothing says what kind it is, and only supercapacitors have so much at so low a voltage"
-                .to_owned(),
-        },
+        Kind::Unpolarised { word } => {
+            let group = "not polarised by its symbol";
+            aside(group, &format!("{group} (`{word}`), and nothing says that it is a bipolar electrolytic"))
+        }
+        Kind::Unsaid | Kind::Polarised { .. } if is_supercapacitor(figures) => {
+            let why = "nothing says what kind it is, and only supercapacitors have so much at so low a voltage";
+            aside("supercapacitor", why)
+        }
         Kind::Polarised { .. } => keep(None, (!file.electrolytic).then_some(BY_SYMBOL)),
         Kind::Unsaid if file.technology.is_some() || file.unsaid == Some(true) => {
             keep(None, file.titled.then_some(BY_TITLE))
@@ -89,15 +87,11 @@ pub(super) fn belonging(words: &[&str], figures: &RowFigures, file: FileSays) ->
         Kind::Unsaid if is_round_can(words, figures) => keep(None, None),
         Kind::Unsaid => match uf {
             Some(uf) if uf >= SURELY_UF => keep(None, Some(BY_VALUE)),
-            Some(uf) if uf < HARDLY_UF => Belonging::Aside {
-                group: "kind not said, below 1 µF",
-                reason: "nothing says what kind of capacitor it is, and below 1 µF it is hardly an electrolytic"
-                    .to_owned(),
-            },
-            _ if file.unsaid == Some(false) => Belonging::Aside {
-                group: "kind not said",
-                reason: "nothing says what kind of capacitor it is".to_owned(),
-            },
+            Some(uf) if uf < HARDLY_UF => {
+                let why = "nothing says what kind of capacitor it is, and below 1 µF it is hardly an electrolytic";
+                aside("kind not said, below 1 µF", why)
+            }
+            _ if file.unsaid == Some(false) => aside("kind not said", "nothing says what kind of capacitor it is"),
             _ => Belonging::Ask,
         },
     }

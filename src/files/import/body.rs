@@ -32,7 +32,7 @@ impl<'a> InRow<'a> {
     /// A diameter below that of any can is asked about: it may be that of the leads, or in another unit.
     fn ask_thin(&mut self) {
         let Some(mm) = self.can.diameter_mm.take_if(|mm| *mm < THINNEST_MM) else { return };
-        let column = self.cells().find(|(column, _)| matches!(column.field, Field::Diameter | Field::Size));
+        let column = self.cells(|field| matches!(field, Field::Diameter | Field::Size)).next();
         let Some((column, cell)) = column else { return };
         let name = &column.header;
         let mut choices = vec![
@@ -48,8 +48,7 @@ impl<'a> InRow<'a> {
     /// The sizes written in the row, with where they stand; an open one that another cell settles is no question.
     fn sizes(&mut self) -> Vec<(&'a Prepared, &'a str, Size)> {
         let mut sizes: Vec<(&Prepared, &str, Size)> = Vec::new();
-        for (column, cell) in self.cells().filter(|(column, _)| matches!(column.field, Field::Size | Field::Footprint))
-        {
+        for (column, cell) in self.cells(|field| matches!(field, Field::Size | Field::Footprint)) {
             let own = column.field == Field::Size;
             let found = match size::read(cell, &column.column) {
                 Reading::Bad { reason } => match text::find(cell, &column.column).size {
@@ -85,8 +84,8 @@ impl<'a> InRow<'a> {
         }
         // Two figures at least, as in a name with a dimension in it.
         let dimensioned = |cell: &str| cell.chars().filter(char::is_ascii_digit).count() > 1;
-        let named = |(column, cell): (&Prepared, &str)| column.field == Field::Footprint && dimensioned(cell);
-        self.sizeless = sizes.is_empty() && self.trouble.open.is_empty() && self.cells().any(named);
+        let mut named = self.cells(|field| field == Field::Footprint).filter(|(_, cell)| dimensioned(cell));
+        self.sizeless = sizes.is_empty() && self.trouble.open.is_empty() && named.next().is_some();
         if sizes.iter().any(|(.., size)| size.diameter_mm.is_some() && size.height_mm.is_some()) {
             self.trouble.open.retain(|(_, field, ..)| !matches!(field, Field::Size | Field::Footprint));
         }
@@ -126,7 +125,7 @@ impl<'a> InRow<'a> {
         self.trouble.origins.extend(origins);
         self.can.diameter_max_mm = self.above_0(Field::DiameterMax);
         self.can.height_max_mm = self.above_0(Field::HeightMax);
-        let by_column = self.cells().any(|(column, _)| column.field == Field::Diameter);
+        let by_column = self.cells(|field| field == Field::Diameter).next().is_some();
         sizes.iter().any(|(.., size)| size.diameter_mm.is_some()) || (by_column && self.can.diameter_mm.is_some())
     }
 

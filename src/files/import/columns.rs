@@ -6,7 +6,7 @@ use super::pairs::{self, Pairs};
 use super::shape::{self, samples};
 use super::words;
 use crate::files::cell::count;
-use crate::files::cell::header::{Hints, hints};
+use crate::files::cell::header::hints;
 use crate::files::cell::number::column_decimal;
 use crate::files::cell::order::{column_order, header_order};
 use crate::files::cell::unit::{Kind, Unit};
@@ -70,7 +70,7 @@ impl Columns {
             let mut column = prepare(header, field, &meaning, mapping, file_decimal, &cells);
             column.milli_open = milli_open;
             let sized = matches!(field, Field::Size | Field::Footprint | Field::Value | Field::Description);
-            if column.order == Order::Unknown && header_order(header) == Order::Unknown && sized {
+            if sized && column.order == Order::Unknown && header_order(header) == Order::Unknown {
                 // Pin headers and boxes have sizes, too: what comes first is said by the rows of capacitors.
                 let of_capacitors = cells_of_capacitors(table, at, &meanings);
                 column.order = column_order(of_capacitors, &column);
@@ -240,10 +240,10 @@ fn prepare(
         (None, false) => file,
     };
     // `Size ØDxL(mm)`: the hints read the unit, whatever the column measures.
-    let Hints { hz, temp_c, .. } = hints(header);
+    let said = hints(header);
     let mut column = match field.kind() {
-        Some(kind) => hints(header).column(kind, header, decimal),
-        None => Column { decimal, hz, temp_c, ..Column::default() },
+        Some(kind) => said.column(kind, header, decimal),
+        None => Column { decimal, hz: said.hz, temp_c: said.temp_c, ..Column::default() },
     };
     if field.kind() == Some(Kind::Share) && field != Field::TanDelta && column.unit.is_none() {
         column.unit = share_unit(cells);

@@ -3,6 +3,8 @@
 //! A column of its own goes before a text; two cells that say different things are a contradiction, and then neither is used. A cell
 //! with two meanings takes the one another cell confirms, else it is a question.
 
+use std::vec::IntoIter;
+
 use super::columns::{Columns, Prepared};
 use super::field::Field;
 use super::pairs;
@@ -92,12 +94,11 @@ fn agree(a: Option<f64>, b: Option<f64>) -> bool {
 }
 
 impl<'a> Reader<'a> {
-    /// Cells of a row with their columns, those that say nothing left out.
-    pub(super) fn cells(&self, row: &'a [String]) -> impl Iterator<Item = (&'a Prepared, &'a str)> + use<'a> {
-        self.columns.used.iter().filter_map(move |column| {
-            let cell = row.get(column.at)?.trim();
-            (!is_nothing(cell)).then_some((column, cell))
-        })
+    /// Cells of a row in the columns of fields, with their columns; those that say nothing are left out.
+    pub(super) fn cells(&self, row: &'a [String], of: impl Fn(Field) -> bool) -> IntoIter<(&'a Prepared, &'a str)> {
+        let used = self.columns.used.iter().filter(|column| of(column.field));
+        let cells = used.filter_map(|column| Some((column, row.get(column.at)?.trim())));
+        cells.filter(|(_, cell)| !is_nothing(cell)).collect::<Vec<_>>().into_iter()
     }
 
     /// A quantity that stands in its own columns only.
@@ -108,7 +109,7 @@ impl<'a> Reader<'a> {
         field: Field,
         read: impl Fn(&str, &Column) -> Reading<T>,
     ) -> Option<T> {
-        let own = self.cells(row).filter(|(column, _)| column.field == field);
+        let own = self.cells(row, |of| of == field);
         let candidates =
             own.map(|(column, cell)| Candidate { column, cell, own: true, reading: read(cell, &column.column) });
         settle(trouble, field, &candidates.collect::<Vec<_>>(), PartialEq::eq, Printed::printed)
@@ -118,7 +119,7 @@ impl<'a> Reader<'a> {
     pub(super) fn read(&self, row: &'a [String]) -> RowFigures {
         let wordy = [Field::Value, Field::Capacitance, Field::RatedV, Field::Description, Field::Type, Field::Size];
         let coded = |column: &Prepared| column.codes && column.field == Field::RatedV;
-        let texts = self.cells(row).filter(|(column, _)| wordy.contains(&column.field) && !coded(column));
+        let texts = self.cells(row, |of| wordy.contains(&of)).filter(|(column, _)| !coded(column));
         let texts = texts.map(|(column, cell)| (column, cell, text::find(cell, &of_text(&column.column))));
         let texts = texts.collect();
         let mut of = InRow {
@@ -137,7 +138,7 @@ impl<'a> Reader<'a> {
         of.can.tolerance_pct = found.and_then(|found| of.even(&found));
         of.can.surge_v = of.one(Field::SurgeV, |cell, column| voltage::read(cell, &in_unit(column, Unit::Volt)));
         if of.can.surge_v.is_none() && of.can.rated_v.is_some() {
-            let rated = of.cells().find(|(column, _)| column.field == Field::RatedV);
+            let rated = of.cells(|field| field == Field::RatedV).next();
             of.can.surge_v = rated.and_then(|(column, cell)| voltage::surge_in_brackets(cell, &column.column));
         }
         of.header();
@@ -151,8 +152,8 @@ impl<'a> Reader<'a> {
 }
 
 impl<'a> InRow<'a> {
-    pub(super) fn cells(&self) -> impl Iterator<Item = (&'a Prepared, &'a str)> + use<'a> {
-        self.reader.cells(self.row)
+    pub(super) fn cells(&self, of: impl Fn(Field) -> bool) -> IntoIter<(&'a Prepared, &'a str)> {
+        self.reader.cells(self.row, of)
     }
 
     /// A quantity that stands in its own columns only.
@@ -172,7 +173,7 @@ impl<'a> InRow<'a> {
         in_text: impl Fn(&Found) -> &Reading<T>,
     ) -> Vec<Candidate<'a, T>> {
         let mut found: Vec<Candidate<'a, T>> = Vec::new();
-        for (column, cell) in self.cells().filter(|(column, _)| own.contains(&column.field)) {
+        for (column, cell) in self.cells(|field| own.contains(&field)) {
             let mut reading = read(cell, &column.column);
             // `3.3uF ±20% 25V` in a capacitance column: more than the figure.
             if matches!(reading, Reading::Bad { .. })
@@ -191,7 +192,7 @@ impl<'a> InRow<'a> {
 
     /// Cells such as `2200/25` with both readings.
     fn pairs(&self, with_unit: impl Fn(&Column) -> Column) -> Vec<InPair<'a>> {
-        let split = self.cells().filter_map(|(column, cell)| {
+        let split = self.cells(|_| true).filter_map(|(column, cell)| {
             let known = column.pairs.as_ref()?;
             let cell = column.pair_in(cell)?;
             let (capacitance_uf, rated_v) = match known.split(cell, &column.column)? {
@@ -249,7 +250,7 @@ impl<'a> InRow<'a> {
         self.can.capacitance_uf = found;
         // A value that gave nothing is said; a part's name in its place is one, too.
         if found.is_none() && self.trouble.reason(Field::Capacitance).is_none() {
-            let texts = |field| self.cells().filter(move |(column, _)| column.field == field);
+            let texts = |field| self.cells(move |of| of == field);
             let number = |(_, cell): &(&Prepared, &str)| cell.contains(|c: char| c.is_ascii_digit());
             let valued = texts(Field::Value).any(|of| number(&of)) || self.reader.columns.has(Field::Capacitance);
             let left: Vec<_> = texts(if valued { Field::Value } else { Field::Description }).filter(number).collect();
@@ -273,7 +274,7 @@ impl<'a> InRow<'a> {
             candidate.reading = voltage::answered_code(candidate.cell, self.reader.columns.voltage_codes);
         }
         // `ELKO_35V_D10_P5`
-        let footprints = self.cells().filter(|(column, _)| column.field == Field::Footprint);
+        let footprints = self.cells(|field| field == Field::Footprint);
         volts.extend(footprints.filter_map(|(column, cell)| {
             let reading = Reading::Value(footprint::rated_v(cell)?);
             Some(Candidate { column, cell, own: false, reading })

@@ -45,13 +45,8 @@ fn is_of(list: &str, text: &str) -> bool {
 
 /// Whether a mark says that the part is fitted; `None` where it says neither, as `OPT`.
 fn says(cell: &str, negative: bool) -> Option<bool> {
-    if words::not_fitted(&[cell]).is_some() {
-        Some(false)
-    } else if is_of("yes", cell) {
-        Some(!negative)
-    } else {
-        is_of("no", cell).then_some(negative)
-    }
+    let left_out = words::not_fitted(&[cell]).map(|_| false);
+    left_out.or_else(|| is_of("yes", cell).then_some(!negative)).or_else(|| is_of("no", cell).then_some(negative))
 }
 
 /// Whether a cell is a mark of such a column.
@@ -88,9 +83,7 @@ impl Column {
         questions.ask(&self.header, &what, cell, line, || [("yes", true), ("no", false)].map(choice).into());
         Without::Open(format!("open question about column {}: {what}", self.header))
     }
-}
 
-impl Column {
     fn ask_header(&self, cell: &str, line: usize, questions: &mut Questions) -> Without {
         let what = "does this column say which parts are fitted?";
         questions.ask(&self.header, what, cell, line, || {

@@ -118,7 +118,7 @@ fn valued(table: &Table) -> bool {
 }
 
 fn of_parts(table: &Table) -> bool {
-    detect(table) == Target::Parts
+    detect(table).mapping.target == Target::Parts
 }
 
 /// Takes the facts of one heading.

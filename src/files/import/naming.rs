@@ -2,12 +2,13 @@
 
 use super::field::{Field, Target};
 use super::synonyms::{self, plain};
-use super::words::{heads_boards, list};
+use super::words::heads_boards;
 use crate::domain::{Can, schema};
-use crate::files::cell::header::hints;
+use crate::files::cell::header::{Hints, hints};
 use crate::files::cell::price;
 use crate::files::cell::text;
 use crate::files::cell::unit::{Kind, Unit};
+use crate::files::cell::words::says;
 use crate::files::datasheet::FROM_SHEET;
 
 /// How sure a proposal is.
@@ -31,24 +32,26 @@ impl Confidence {
 
 /// The field a header names, and how surely.
 pub(super) fn named(header: &str, target: Target) -> Option<(Field, Confidence)> {
-    let (field, confidence) = named_whole(header, target)?;
+    let name = plain(header);
+    let (field, confidence) = named_whole(header, &name, target)?;
     if field == Field::Size || field == Field::Footprint && header.contains("mm") {
         return Some((dimension_of(header).unwrap_or(field), confidence));
     }
     // `Operating Temperature Min` is no range.
-    let name = plain(header);
     if field == Field::Temperature {
         let ends = |word: &str| name.ends_with(word) || name.trim_end_matches('c').ends_with(word);
         let end = if ends("min") { Some(Field::TempMin) } else { ends("max").then_some(Field::TempMax) };
         return Some((end.unwrap_or(field), confidence));
     }
     // `L [h]` beside `L [mm]`: a length in hours is a life; `Rating (V)` is no capacitance.
-    let mut kinds: Vec<Kind> = hints(header).units.into_iter().map(Unit::kind).collect();
+    let may_differ = matches!(field.kind(), Some(Kind::Length | Kind::Current | Kind::Capacitance));
+    let Hints { units, hz, .. } = if may_differ { hints(header) } else { Hints::default() };
+    let mut kinds: Vec<Kind> = units.into_iter().map(Unit::kind).collect();
     let last = header.split_whitespace().last().filter(|last| kinds.is_empty() && *last == "V");
     kinds.extend(last.and_then(Unit::parse).map(Unit::kind));
     let by_unit = match (field.kind(), kinds.as_slice()) {
         // `D 120Hz` of a bridge.
-        (Some(Kind::Length), _) if field == Field::Diameter && hints(header).hz.is_some() => Some(Field::TanDelta),
+        (Some(Kind::Length), _) if field == Field::Diameter && hz.is_some() => Some(Field::TanDelta),
         (Some(Kind::Length), [Kind::Time]) => Some(Field::Endurance),
         (Some(Kind::Current), [Kind::Voltage]) => return None,
         (Some(Kind::Capacitance), [Kind::Voltage]) => Some(Field::RatedV),
@@ -88,24 +91,24 @@ fn dimension_of(header: &str) -> Option<Field> {
 /// `Unit 1 ESR` beside `Unit 2 ESR`: what was measured on each of several machines.
 pub(super) fn of_machine(header: &str) -> bool {
     let mut words = header.split_whitespace();
-    words.next().is_some_and(heads_boards)
-        && words.next().is_some_and(|word| word.bytes().all(|c| c.is_ascii_digit()))
-        && words.next().is_some()
+    let (first, number, more) = (words.next(), words.next(), words.next());
+    more.is_some()
+        && number.is_some_and(|word| word.bytes().all(|c| c.is_ascii_digit()))
+        && first.is_some_and(heads_boards)
 }
 
 /// `Measured uF`, `ESR gemessen`: the field of what was measured on the part, where the rest of the name is one.
 pub(super) fn measured(header: &str) -> Option<Field> {
     let words: Vec<&str> = header.split_whitespace().filter(|word| !text::is_measured(word)).collect();
     let rest = words.join(" ");
-    match named(&rest, Target::Positions).filter(|_| rest.len() < header.trim().len())?.0 {
+    match (rest.len() < header.trim().len()).then(|| named(&rest, Target::Positions)).flatten()?.0 {
         Field::Capacitance | Field::Value => Some(Field::MeasuredUf),
         Field::Esr => Some(Field::MeasuredEsr),
         _ => None,
     }
 }
 
-fn named_whole(header: &str, target: Target) -> Option<(Field, Confidence)> {
-    let name = plain(header);
+fn named_whole(header: &str, name: &str, target: Target) -> Option<(Field, Confidence)> {
     if header == FROM_SHEET {
         return Some((Field::FreqFactors, Confidence::Sure)).filter(|(field, _)| field.serves(target));
     }
@@ -113,13 +116,13 @@ fn named_whole(header: &str, target: Target) -> Option<(Field, Confidence)> {
     if name == "libref" && target != Target::Parts {
         return Some((Field::Type, Confidence::Likely));
     }
-    if let Some(field) = multiplier(header, &name) {
+    if let Some(field) = multiplier(header, name) {
         return Some((field, Confidence::Sure));
     }
-    if Field::PriceBreaks.serves(target) && prices_from(header, &name) {
+    if Field::PriceBreaks.serves(target) && prices_from(header, name) {
         return Some((Field::PriceBreaks, Confidence::Likely));
     }
-    if let Some(field) = synonyms::whole(&name, target) {
+    if let Some(field) = synonyms::whole(name, target) {
         return Some((field, Confidence::Sure));
     }
     let bare = plain(without_unit(header));
@@ -137,9 +140,9 @@ fn named_whole(header: &str, target: Target) -> Option<(Field, Confidence)> {
         return Some((field, Confidence::Likely));
     }
     // `Marked uF`, `Original voltage`: what stands on the part.
-    let printed = |first: &str| list("printed on the part").any(|word| word == first.to_lowercase());
+    let printed = |first: &str| says("printed on the part", first);
     if let Some((_, rest)) = header.split_once(' ').filter(|(first, _)| printed(first))
-        && let Some((field, _)) = named_whole(rest, target).filter(|(field, _)| field.kind().is_some())
+        && let Some((field, _)) = named_whole(rest, &plain(rest), target).filter(|(field, _)| field.kind().is_some())
     {
         return Some((field, Confidence::Likely));
     }
@@ -147,14 +150,15 @@ fn named_whole(header: &str, target: Target) -> Option<(Field, Confidence)> {
     let end = header.find(|c: char| c.is_ascii_digit() || matches!(c, '@' | '(' | '[')).unwrap_or(header.len());
     let before = plain(&header[..end]);
     let before = before.strip_suffix("at").unwrap_or(&before).to_owned();
-    let conditioned = (hints(header).hz.is_some() || hints(header).temp_c.is_some())
-        && !before.is_empty()
-        && before != name
-        && before != bare;
-    if conditioned && let Some(field) = synonyms::whole(&before, target) {
+    let is_other = !before.is_empty() && before != name && before != bare;
+    let conditioned = |of: Hints| of.hz.is_some() || of.temp_c.is_some();
+    if is_other
+        && conditioned(hints(header))
+        && let Some(field) = synonyms::whole(&before, target)
+    {
         return Some((field, Confidence::Likely));
     }
-    let found = synonyms::partly(&name, target).or_else(|| by_unit(header, target));
+    let found = synonyms::partly(name, target).or_else(|| by_unit(header, target));
     found.map(|field| (field, Confidence::Likely))
 }
 
@@ -184,12 +188,8 @@ pub(super) fn without_unit(header: &str) -> &str {
 
 /// A header of nothing but units and conditions: `mA rms / 105°C 100kHz`, `[µF]`, `€/pc`.
 fn by_unit(header: &str, target: Target) -> Option<Field> {
-    let filler = |word: &str| {
-        matches!(
-            word.to_lowercase().as_str(),
-            "rms" | "max" | "at" | "dc" | "eff" | "pc" | "pcs" | "each" | "stk" | "st"
-        )
-    };
+    const FILLERS: [&str; 10] = ["rms", "max", "at", "dc", "eff", "pc", "pcs", "each", "stk", "st"];
+    let filler = |word: &str| FILLERS.contains(&word.to_lowercase().as_str());
     let words = header.split(|c: char| !(c.is_alphabetic() || matches!(c, '°' | 'Ω' | '%' | '℃')));
     let words: Vec<&str> = words.filter(|word| !word.is_empty()).collect();
     let signs = ["€", "£", "$", "¥"];

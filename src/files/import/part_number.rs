@@ -62,12 +62,14 @@ fn by_code(part_number: &str) -> Option<Codes> {
     let bytes = upper.as_bytes();
     let found: Vec<Codes> = (0..bytes.len().saturating_sub(4))
         .filter_map(|at| {
-            let rated_v = voltage::of_code(upper.get(at..at + 2)?)?;
-            let capacitance_uf = coded_uf(upper.get(at + 2..at + 5)?)?;
             let before = at.checked_sub(1).map(|before| bytes[before]);
             let after = bytes.get(at + 5).copied();
-            let stands_alone = before.is_none_or(|b| !b.is_ascii_digit()) && matches!(after, Some(b'M' | b'K' | b'J'));
-            stands_alone.then_some(Codes { rated_v, capacitance_uf })
+            if before.is_some_and(|b| b.is_ascii_digit()) || !matches!(after, Some(b'M' | b'K' | b'J')) {
+                return None;
+            }
+            let rated_v = voltage::of_code(upper.get(at..at + 2)?)?;
+            let capacitance_uf = coded_uf(upper.get(at + 2..at + 5)?)?;
+            Some(Codes { rated_v, capacitance_uf })
         })
         .collect();
     if let [one] = found[..] { Some(one) } else { None }

@@ -199,11 +199,7 @@ impl Import<'_> {
             figures.trouble.leave(Field::Designator, word, "no designator: what it means among them is not known");
         }
         self.count(&found, quantity, line, cell.unwrap_or_default());
-        let mut valued = self
-            .rows
-            .reader()
-            .cells(cells)
-            .filter(|(column, _)| matches!(column.field, Field::Value | Field::Description));
+        let mut valued = self.rows.reader().cells(cells, |of| matches!(of, Field::Value | Field::Description));
         let several = valued.find_map(|(_, cell)| Some((words::times(cell)?, cell)));
         if let Some((times, cell)) = several.filter(|(times, _)| *times != found.count()) {
             let told = [format!("{times} capacitors or sections ({cell})"), format!("{} designators", found.count())];

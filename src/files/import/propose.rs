@@ -35,6 +35,12 @@ pub struct ProposedColumn {
     pub samples: Vec<String>,
 }
 
+impl ProposedColumn {
+    fn set(&mut self, field: impl Into<Option<Field>>, confidence: Confidence, why: &str) {
+        (self.field, self.confidence, self.why) = (field.into(), confidence, why.to_owned());
+    }
+}
+
 /// A mapping with its reasons.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Proposal {
@@ -74,21 +80,15 @@ pub fn propose(table: &Table, target: Target) -> Proposal {
         }
     }
     if let Some(at) = counted(table, &fields).filter(|_| target == Target::Positions) {
-        columns[at].field = Some(Field::Designator);
-        columns[at].confidence = Confidence::Guess;
-        columns[at].why = "it counts the rows, and nothing else names them".into();
+        columns[at].set(Field::Designator, Confidence::Guess, "it counts the rows, and nothing else names them");
     }
     let mut mapping = Mapping::empty(target);
     for column in &columns {
-        mapping
-            .columns
-            .insert(column.header.clone(), ColumnMeaning { field: column.field, ..ColumnMeaning::default() });
-    }
-    // A bare list is designator, µF, V: the proposal says so, and a person can say otherwise.
-    for column in
-        columns.iter().filter(|column| column.field == Some(Field::Capacitance) && column.why == by_place::BARE)
-    {
-        mapping.column_mut(&column.header).unit = Some(Unit::Microfarad);
+        // A bare list is designator, µF, V: the proposal says so, and a person can say otherwise.
+        let bare = column.field == Some(Field::Capacitance) && column.why == by_place::BARE;
+        let unit = bare.then_some(Unit::Microfarad);
+        let meaning = ColumnMeaning { field: column.field, unit, ..ColumnMeaning::default() };
+        mapping.columns.insert(column.header.clone(), meaning);
     }
     Proposal { mapping, columns }
 }
@@ -119,9 +119,8 @@ fn pair_breaks(columns: &mut [ProposedColumn]) {
         let Some((half, number)) = *half else { continue };
         let other = if half == Half::Price { Half::Quantity } else { Half::Price };
         if halves.contains(&Some((other, number))) {
-            column.field = Some(Field::PriceBreaks);
-            column.confidence = Confidence::Likely;
-            column.why = "half of a price break, with the column of the same number".into();
+            let why = "half of a price break, with the column of the same number";
+            column.set(Field::PriceBreaks, Confidence::Likely, why);
         }
     }
     let lone = |&at: &usize| {
@@ -131,9 +130,7 @@ fn pair_breaks(columns: &mut [ProposedColumn]) {
     let alone: Vec<usize> = (0..columns.len()).filter(|at| lone(at).is_some()).collect();
     if alone.len() > 1 && alone.iter().filter_map(lone).any(|number| number as usize > alone.len()) {
         for at in alone {
-            columns[at].field = Some(Field::PriceBreaks);
-            columns[at].confidence = Confidence::Likely;
-            columns[at].why = "the price from so many pieces on".into();
+            columns[at].set(Field::PriceBreaks, Confidence::Likely, "the price from so many pieces on");
         }
     }
 }
@@ -148,9 +145,7 @@ fn bases(columns: &mut [ProposedColumn]) {
     let (Some(length), Some(width), Some(height)) = (length, width, height) else { return };
     columns[height].field = Some(Field::Height);
     for at in [length, width] {
-        columns[at].field = None;
-        columns[at].confidence = Confidence::Likely;
-        columns[at].why = BASE.into();
+        columns[at].set(None, Confidence::Likely, BASE);
     }
 }
 
@@ -170,9 +165,7 @@ fn bare_multipliers(columns: &mut [ProposedColumn], cells: &[Vec<&str>], target:
     let taken: Vec<Field> = columns.iter().filter_map(|column| column.field).collect();
     if found.len() >= 2 {
         for (at, field) in found.into_iter().filter(|(_, field)| !taken.contains(field)) {
-            columns[at].field = Some(field);
-            columns[at].confidence = Confidence::Likely;
-            columns[at].why = "a frequency over factors".into();
+            columns[at].set(field, Confidence::Likely, "a frequency over factors");
         }
     }
 }
@@ -184,7 +177,8 @@ fn figure(cell: &str) -> Option<f64> {
 
 /// A name that looks like one thing and heads another, in most files or in this one.
 fn by_habit(header: &str, cells: &[&str], target: Target) -> Option<(Option<Field>, Confidence, &'static str)> {
-    let decoy = synonyms::is_decoy(&plain(header));
+    let name = plain(header);
+    let decoy = synonyms::is_decoy(&name);
     if decoy && Field::Designator.serves(target) && share(cells, is_designators) >= 0.8 && numbered(cells, 0.5) {
         return Some((Some(Field::Designator), Confidence::Guess, "headed like a count, filled like designators"));
     }
@@ -193,7 +187,7 @@ fn by_habit(header: &str, cells: &[&str], target: Target) -> Option<(Option<Fiel
         return Some((Some(Field::RatedV), Confidence::Guess, "filled with codes of voltages"));
     }
     // The hours of a board's list may be those it has run.
-    let hours = ["hours", "hrs", "stunden", "ore", "heures", "h"].contains(&plain(header).as_str());
+    let hours = ["hours", "hrs", "stunden", "ore", "heures", "h"].contains(&name.as_str());
     if hours && target == Target::Positions && named(header, target).is_some_and(|(of, _)| of == Field::Endurance) {
         return Some((None, Confidence::Likely, "hours of what, it does not say"));
     }
@@ -201,77 +195,78 @@ fn by_habit(header: &str, cells: &[&str], target: Target) -> Option<(Option<Fiel
         return Some((None, Confidence::Sure, "a code, a copy or a second coordinate, not the figure itself"));
     }
     // A bare figure without a unit in the header would be one more question about what only a bench needs.
-    let united =
+    let united = || {
         header.split(|c: char| !c.is_alphanumeric() && c != 'Ω' && c != 'µ').any(|word| Unit::parse(word).is_some())
-            || cells.iter().any(|cell| cell.ends_with(char::is_alphabetic));
-    if let Some(field) = naming::measured(header).filter(|field| united && field.serves(target)) {
+            || cells.iter().any(|cell| cell.ends_with(char::is_alphabetic))
+    };
+    if let Some(field) = naming::measured(header).filter(|field| field.serves(target) && united()) {
         return Some((Some(field), Confidence::Likely, "measured on the part at this position"));
     }
-    let another = naming::of_machine(header) || synonyms::is_of_another(&plain(header));
+    let another = naming::of_machine(header) || synonyms::is_of_another(&name);
     another.then_some((None, Confidence::Likely, "a measured or a new figure, not that of the part as it was"))
 }
 
 fn by_header(header: &str, cells: &[&str], target: Target, printed: bool) -> ProposedColumn {
-    let column = |field, confidence, why: &str| ProposedColumn {
-        header: header.to_owned(),
-        field,
-        confidence,
-        why: why.to_owned(),
-        samples: cells.iter().take(SHOWN).map(|cell| (*cell).chars().take(80).collect()).collect(),
-    };
+    let (field, confidence, why) = judged(header, cells, target, printed);
+    let samples = cells.iter().take(SHOWN).map(|cell| (*cell).chars().take(80).collect()).collect();
+    ProposedColumn { header: header.to_owned(), field, confidence, why: why.to_owned(), samples }
+}
+
+/// What a header says of the cells below it, how surely and why.
+fn judged(header: &str, cells: &[&str], target: Target, printed: bool) -> (Option<Field>, Confidence, &'static str) {
+    use Confidence::{Guess, Likely, Sure};
     if let Some(field) = naming::of_catalogue(header, target)
         && cells.iter().all(|cell| entry::enter(field, &mut Can::default(), cell).is_ok())
     {
-        return column(Some(Field::OwnName), Confidence::Sure, "the name it has in a catalogue of this program");
+        return (Some(Field::OwnName), Sure, "the name it has in a catalogue of this program");
     }
-    if let Some((field, confidence, why)) = by_habit(header, cells, target) {
-        return column(field, confidence, why);
+    if let Some(habit) = by_habit(header, cells, target) {
+        return habit;
     }
     // Over several columns of a printed table stands what they have in common: `Electrical IR (mA)`.
     let ending = || {
         let ends = header.match_indices(' ').filter(|_| printed).map(|(at, _)| &header[at + 1..]);
-        ends.filter_map(|end| named(end, target)).find(|(_, confidence)| *confidence > Confidence::Guess)
+        ends.filter_map(|end| named(end, target)).find(|(_, confidence)| *confidence > Guess)
     };
     let Some((field, confidence)) = named(header, target).or_else(ending) else {
-        return column(None, Confidence::Likely, UNKNOWN);
+        return (None, Likely, UNKNOWN);
     };
     // The same word heads designators in one file and part numbers or values in another: the cells decide.
     // Titles, totals and remarks stand in the same column; they do not look like the cells of any other kind either.
-    let looks = share(cells, is_designators);
+    let looks = match field {
+        Field::Designator | Field::Value | Field::Type | Field::PartNumber => share(cells, is_designators),
+        _ => 0.0,
+    };
     let capacitors = || cells.iter().filter(|cell| capacitors_in(cell)).count();
     match field {
         Field::Designator if (0.2..0.4).contains(&looks) && capacitors() >= 2 => {
-            column(Some(field), Confidence::Likely, "a known header; some cells are titles or remarks")
+            (Some(field), Likely, "a known header; some cells are titles or remarks")
         }
         Field::Designator if cells.len() > 2 && cells.iter().all(|cell| *cell == cells[0]) => {
-            column(None, Confidence::Likely, "headed like designators, every cell the same")
+            (None, Likely, "headed like designators, every cell the same")
         }
         Field::Designator if looks < 0.4 && !cells.is_empty() => {
             // Among the values of a board are those of its resistors.
             if Field::Value.serves(target)
                 && share(cells, |cell| is_capacitance(cell) || tells_capacitance(cell)) >= 0.2
             {
-                return column(Some(Field::Value), Confidence::Likely, "headed like designators, filled like values");
+                return (Some(Field::Value), Likely, "headed like designators, filled like values");
             }
             let part = matches!(plain(header).as_str(), "part" | "component");
             if !part && !is_counter(header) && Field::Designator.serves(target) && bare_numbers(cells) {
-                return column(Some(field), Confidence::Likely, "a known header over bare numbers, every one another");
+                return (Some(field), Likely, "a known header over bare numbers, every one another");
             }
             if Field::PartNumber.serves(target) && part {
-                return column(
-                    Some(Field::PartNumber),
-                    Confidence::Likely,
-                    "headed like designators, filled like part numbers",
-                );
+                return (Some(Field::PartNumber), Likely, "headed like designators, filled like part numbers");
             }
             // Where each line is headed `component`, what it names is the kind: `Elko axial`, `Relais`.
             let words = Field::Description.serves(target) && share(cells, |cell| !is_number(cell)) >= 0.5;
             let field = words.then_some(Field::Description);
-            column(field, Confidence::Likely, "headed like designators, filled with something else")
+            (field, Likely, "headed like designators, filled with something else")
         }
         // No can is half a metre high; a lifetime is thousands of hours.
         Field::Height if plain(header) == "h" && share(cells, |cell| figure(cell) >= Some(500.0)) >= 0.5 => {
-            column(Some(Field::Endurance), Confidence::Likely, "hours, by the size of the figures")
+            (Some(Field::Endurance), Likely, "hours, by the size of the figures")
         }
         // A number of the row (`No.`) may be the designator.
         Field::Value | Field::Type | Field::PartNumber
@@ -282,36 +277,34 @@ fn by_header(header: &str, cells: &[&str], target: Target, printed: bool) -> Pro
                     || is_counter(header)
                     || synonyms::place(&plain(header), Field::Designator).is_some()) =>
         {
-            column(Some(Field::Designator), Confidence::Guess, "filled like designators")
+            (Some(Field::Designator), Guess, "filled like designators")
         }
         Field::Maker
             if plain(header) == "mf" && share(cells, |cell| is_number(cell) || is_capacitance(cell)) >= 0.8 =>
         {
-            column(Some(Field::Capacitance), Confidence::Likely, "headed MF, filled with figures")
+            (Some(Field::Capacitance), Likely, "headed MF, filled with figures")
         }
         Field::Quantity if share(cells, tells_capacitance) >= 0.8 => {
-            column(Some(Field::Value), Confidence::Likely, "headed like a quantity, filled like values")
+            (Some(Field::Value), Likely, "headed like a quantity, filled like values")
         }
-        Field::Fitted if share(cells, fitted::is_mark) < 0.5 && !cells.is_empty() => column(
-            Some(Field::Description),
-            Confidence::Likely,
-            "headed like marks of what is fitted, filled with texts",
-        ),
+        Field::Fitted if share(cells, fitted::is_mark) < 0.5 && !cells.is_empty() => {
+            (Some(Field::Description), Likely, "headed like marks of what is fitted, filled with texts")
+        }
         Field::Value if share(cells, is_voltage) >= 0.8 => {
-            column(Some(Field::RatedV), Confidence::Likely, "headed like a value, filled with voltages")
+            (Some(Field::RatedV), Likely, "headed like a value, filled with voltages")
         }
         Field::Type if plain(header) == "material" && share(cells, is_number) >= 0.8 => {
-            column(Some(Field::PartNumber), Confidence::Likely, "headed like a type, filled with numbers")
+            (Some(Field::PartNumber), Likely, "headed like a type, filled with numbers")
         }
         Field::Side if share(cells, |cell| shape::side(cell).is_some()) < 0.5 && !cells.is_empty() => {
-            column(None, Confidence::Likely, "headed like a side, filled with something else")
+            (None, Likely, "headed like a side, filled with something else")
         }
         Field::X | Field::Y if share(cells, is_coordinate) < 0.5 && !cells.is_empty() => {
-            column(None, Confidence::Likely, "headed like a coordinate, filled with something else")
+            (None, Likely, "headed like a coordinate, filled with something else")
         }
-        _ if cells.is_empty() => column(Some(field), Confidence::Likely, "a known header over an empty column"),
-        _ if confidence == Confidence::Sure => column(Some(field), confidence, "a known header"),
-        _ => column(Some(field), confidence, "the header begins like a known one"),
+        _ if cells.is_empty() => (Some(field), Likely, "a known header over an empty column"),
+        _ if confidence == Sure => (Some(field), confidence, "a known header"),
+        _ => (Some(field), confidence, "the header begins like a known one"),
     }
 }
 
@@ -380,9 +373,7 @@ fn by_cells(columns: &mut [ProposedColumn], cells: &[Vec<&str>], target: Target,
         let least = if headless && field == Field::Designator { 0.6 } else { 0.8 };
         let best = open.filter(|&at| share(&cells[at], fits) >= least && cells[at].len() >= enough).min();
         if let Some(at) = best {
-            columns[at].field = Some(field);
-            columns[at].confidence = Confidence::Guess;
-            columns[at].why = "from the cells alone".into();
+            columns[at].set(field, Confidence::Guess, "from the cells alone");
         }
     };
     if target != Target::Parts {
@@ -408,9 +399,7 @@ fn by_cells(columns: &mut [ProposedColumn], cells: &[Vec<&str>], target: Target,
         let told =
             |at: usize| columns[at].field == Some(Field::Description) && share(&cells[at], tells_capacitance) >= 0.2;
         if let Some(at) = best.filter(|_| !(0..columns.len()).any(told)) {
-            columns[at].field = Some(Field::Description);
-            columns[at].confidence = Confidence::Guess;
-            columns[at].why = "from the cells alone".into();
+            columns[at].set(Field::Description, Confidence::Guess, "from the cells alone");
         }
     }
     guess(columns, Field::Fitted, &fitted::is_yes_or_no);
@@ -424,8 +413,7 @@ fn by_cells(columns: &mut [ProposedColumn], cells: &[Vec<&str>], target: Target,
     if headless {
         let fields: Vec<Option<Field>> = columns.iter().map(|column| column.field).collect();
         for (at, field, why) in by_place::fields(&fields, cells, target) {
-            let column = &mut columns[at];
-            (column.field, column.confidence, column.why) = (Some(field), Confidence::Guess, why.into());
+            columns[at].set(field, Confidence::Guess, why);
         }
         // What stands behind the figures may say what kind they are.
         let texts = columns.iter_mut().zip(cells).filter(|(column, _)| {
@@ -433,9 +421,7 @@ fn by_cells(columns: &mut [ProposedColumn], cells: &[Vec<&str>], target: Target,
         });
         for (column, _) in texts.filter(|(_, cells)| share(cells, |cell| !is_number(cell)) >= 0.5) {
             if Field::Description.serves(target) {
-                column.field = Some(Field::Description);
-                column.confidence = Confidence::Guess;
-                column.why = "text in a table without header".into();
+                column.set(Field::Description, Confidence::Guess, "text in a table without header");
             }
         }
     }
@@ -471,8 +457,6 @@ fn numbers_of_parts(columns: &mut [ProposedColumn], cells: &[Vec<&str>], rows: u
     };
     let named = |at: usize| free(at) && different(at) && share(&cells[at], shape::is_part_number) >= 0.9;
     if let Some(at) = (0..columns.len()).find(|&at| named(at)) {
-        columns[at].field = Some(Field::PartNumber);
-        columns[at].confidence = Confidence::Guess;
-        columns[at].why = "every cell is another name".into();
+        columns[at].set(Field::PartNumber, Confidence::Guess, "every cell is another name");
     }
 }

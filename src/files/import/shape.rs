@@ -45,6 +45,9 @@ pub(super) fn is_designator(name: &str) -> bool {
 
 /// Whether a cell is a list of designators.
 pub(super) fn is_designators(cell: &str) -> bool {
+    if cell.is_ascii() && !cell.contains(|c: char| c.is_ascii_alphabetic() || c == '?') {
+        return false;
+    }
     let found = designators::read(cell, None);
     let good = found.refs.iter().filter(|name| is_designator(name)).count() + found.unnumbered;
     found.count() > 0 && good * 10 >= found.count() * 8
@@ -59,8 +62,8 @@ pub(super) fn names_capacitors(cell: &str) -> bool {
 /// `TOTAL`, `Grand total`, `Zwischensumme`: the first cell of a row of sums.
 pub(super) fn is_total(cells: &[String]) -> bool {
     let first = cells.iter().map(|cell| cell.trim().to_lowercase()).find(|cell| !cell.is_empty()).unwrap_or_default();
-    words::list("totals")
-        .any(|word| first == word || first.starts_with(&format!("{word} ")) || first == format!("{word}:"))
+    let ends = |behind: &str| behind.is_empty() || behind.starts_with(' ') || behind == ":";
+    words::list("totals").any(|word| first.strip_prefix(word).is_some_and(ends))
 }
 
 /// A title, a total or a remark between the rows: a single cell of text in a table of at least three columns.
@@ -119,7 +122,10 @@ pub(super) fn is_capacitance(cell: &str) -> bool {
 
 /// `470uF 25V electrolytic`: a text with a capacitance in it.
 pub(super) fn tells_capacitance(cell: &str) -> bool {
-    matches!(text::find(cell, &Column::default()).capacitance_uf, Reading::Value(_))
+    let has = |of: fn(&u8) -> bool| cell.bytes().any(|byte| of(&byte));
+    // A figure and its unit.
+    let may = !cell.is_ascii() || has(u8::is_ascii_digit) && has(u8::is_ascii_alphabetic);
+    may && matches!(text::find(cell, &Column::default()).capacitance_uf, Reading::Value(_))
 }
 
 /// A voltage with its unit.
@@ -136,22 +142,22 @@ fn says_no_figure(cell: &str) -> bool {
 pub(super) fn is_part_number(cell: &str) -> bool {
     let letters = cell.chars().filter(|c| c.is_alphabetic()).count();
     let digits = cell.chars().filter(char::is_ascii_digit).count();
-    let figure = is_number(cell) || is_capacitance(cell) || is_voltage(cell) || is_coordinate(cell);
+    let figure = || is_number(cell) || is_capacitance(cell) || is_voltage(cell) || is_coordinate(cell);
     letters >= 1
         && digits >= 1
         && (2..=30).contains(&cell.chars().count())
         && cell.split_whitespace().count() <= 3
         && cell.chars().all(|c| c.is_alphanumeric() || " -_./+#□".contains(c))
-        && !figure
         && !cell.starts_with(|c: char| c.is_ascii_digit() && cell.contains(['x', '×', '*']) && letters == 1)
+        && !figure()
         // `KEL-470U-35` is one name, `470U 35V` two figures.
         && (says_no_figure(cell) || (cell.starts_with(char::is_alphabetic) && !cell.contains(char::is_whitespace)))
 }
 
 /// The side a word stands for: `Some(true)` for the bottom.
 pub(super) fn side(cell: &str) -> Option<bool> {
-    let word: String = cell.to_lowercase().chars().filter(|c| c.is_alphanumeric()).collect();
-    let is = |side| words::list(side).any(|known| known == word);
+    let word: String = cell.chars().filter(|c| c.is_alphanumeric()).collect();
+    let is = |side| words::says(side, &word);
     is("bottom side").then_some(true).or_else(|| is("top side").then_some(false))
 }
 

@@ -165,8 +165,7 @@ impl Source {
         } else {
             table
         };
-        let target = target.unwrap_or_else(|| detect(&table));
-        let proposal = propose(&table, target);
+        let proposal = target.map_or_else(|| detect(&table), |target| propose(&table, target));
         let mapping = proposal.mapping.clone();
         let title = path.file_stem().map_or_else(String::new, |stem| stem.to_string_lossy().into_owned());
         Self {
@@ -238,7 +237,7 @@ impl Source {
 /// What most rows of a page's tables are.
 fn main_target(tables: &[Table]) -> Option<Target> {
     let rows = |target: Target| {
-        let of_target = tables.iter().filter(|table| detect(table) == target);
+        let of_target = tables.iter().filter(|table| detect(table).mapping.target == target);
         of_target.map(|table| table.rows.len()).sum::<usize>()
     };
     Target::VARIANTS.iter().copied().max_by_key(|&target| rows(target))

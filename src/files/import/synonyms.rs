@@ -3,8 +3,9 @@
 //! Spellings counted in public parts lists, parts lists of boards and placement files, with the canonical names beside them. Names are
 //! compared by their letters and digits in lower case.
 
-use std::collections::{HashMap, HashSet};
 use std::sync::LazyLock;
+
+use hashbrown::{HashMap, HashSet};
 
 use super::field::{Field, Target};
 use crate::files::table::Known;
@@ -17,18 +18,18 @@ pub fn plain(header: &str) -> String {
         Some((name, rest)) if rest.strip_suffix(')').is_some_and(|n| n.bytes().all(|b| b.is_ascii_digit())) => name,
         _ => trimmed,
     };
-    name.chars()
-        .flat_map(char::to_lowercase)
-        .flat_map(|c| match c {
-            '\u{B5}' | '\u{3BC}' => ['u', '-'],
-            'ø' | 'φ' | 'ϕ' | '⌀' => ['d', '-'],
+    let mut plain = String::with_capacity(name.len());
+    for c in name.chars().flat_map(char::to_lowercase) {
+        match c {
+            '\u{B5}' | '\u{3BC}' => plain.push('u'),
+            'ø' | 'φ' | 'ϕ' | '⌀' => plain.push('d'),
+            '×' => plain.push('x'),
             // `manf#` is the number, `manf` the maker.
-            '×' => ['x', '-'],
-            '#' => ['n', 'o'],
-            c => [c, '-'],
-        })
-        .filter(|c| c.is_alphanumeric())
-        .collect()
+            '#' => plain.push_str("no"),
+            c => plain.extend(Some(c).filter(|c| c.is_alphanumeric())),
+        }
+    }
+    plain
 }
 
 /// A German name without its dots, as printers that lack them write it: `Gehaeuse`.
@@ -75,8 +76,8 @@ fn under(key: &str) -> impl Iterator<Item = &'static str> {
 
 /// The field whose known name begins this comparable name, or stands in it and the target can use it.
 pub(super) fn partly(name: &str, target: Target) -> Option<Field> {
-    let begins = of_fields("beginnings").find(|(field, of)| field.serves(target) && name.starts_with(of));
-    let inside = || of_fields("inside").find(|(field, of)| field.serves(target) && name.contains(of));
+    let begins = of_fields("beginnings").find(|(field, of)| name.starts_with(of) && field.serves(target));
+    let inside = || of_fields("inside").find(|(field, of)| name.contains(of) && field.serves(target));
     begins.or_else(inside).map(|(field, _)| field)
 }
 

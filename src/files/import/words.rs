@@ -1,13 +1,15 @@
 //! Words of a row that are no quantities: family, mounting, market status, not fitted.
 
-use std::collections::HashMap;
 use std::sync::LazyLock;
+
+use hashbrown::HashMap;
 
 use crate::domain::{Mounting, Status, Technology};
 use crate::files::cell::family::{Evidence, Family, family};
 use crate::files::cell::footprint;
 use crate::files::cell::unit::{Kind as UnitKind, Unit};
-pub(super) use crate::files::cell::words::list;
+use crate::files::cell::words::from_each_word;
+pub(super) use crate::files::cell::words::{list, says};
 
 /// Whose a row is.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -83,7 +85,7 @@ pub(super) fn surely_heads_boards(header: &str) -> bool {
 fn is_of_boards(words: &str, header: &str) -> bool {
     let name = header.to_lowercase();
     let name = name.trim_end_matches([' ', '.', ':']).trim_end_matches(" name").trim_end_matches(" no");
-    list(words).any(|known| known == name)
+    says(words, name)
 }
 
 /// How many capacitors or sections a text counts in front of the capacitance: `2x 4700µ`, `2 x 50 mfd`.
@@ -102,9 +104,7 @@ pub(super) fn times(text: &str) -> Option<usize> {
 
 /// Whether a header is that of a column of shelves and drawers.
 pub(super) fn heads_places(header: &str) -> bool {
-    let name = header.to_lowercase();
-    let name = name.trim_end_matches(|c: char| !c.is_alphabetic());
-    list("places").any(|known| known == name)
+    says("places", header.trim_end_matches(|c: char| !c.is_alphabetic()))
 }
 
 /// Whether a cell is nothing but a word for a kind of capacitor.
@@ -189,7 +189,11 @@ pub(super) fn mounting(cells: &[&str]) -> Option<Mounting> {
     let spaced: String = text.chars().map(|c| if c.is_alphanumeric() { c } else { ' ' }).collect();
     let smd =
         cells.iter().any(|cell| coded_smd_can(cell)) || lettered_smd_can(cells).is_some() || text.contains("贴片");
-    let says = |list_of: &str| list(list_of).any(|word| spaced.contains(&format!(" {}", word.replace('$', " "))));
+    let stands = |word: &str, text: &str| match word.strip_suffix('$') {
+        Some(word) => text.strip_prefix(word).is_some_and(|behind| behind.starts_with(' ')),
+        None => text.starts_with(word),
+    };
+    let says = |list_of: &str| list(list_of).any(|word| from_each_word(&spaced).any(|text| stands(word, text)));
     let found = [
         (Mounting::SnapIn, says("snap-in")),
         (Mounting::Screw, says("screw")),
