@@ -4,10 +4,11 @@
 //! read with its marks as plain characters, and the rows behind it as they are.
 
 use std::borrow::Cow;
-use std::collections::VecDeque;
+use std::iter::Peekable;
+use std::vec::IntoIter;
 
 use csv::StringRecord;
-use memchr::{memchr, memchr_iter, memchr3};
+use memchr::{memchr, memchr_iter};
 
 /// A cell over more lines than this comes from a mark that was never closed.
 const LINES_PER_CELL: usize = 200;
@@ -72,8 +73,8 @@ struct Stretch {
 pub(super) struct CsvRows<'t> {
     text: &'t str,
     separator: u8,
-    /// What is not read yet.
-    stretches: VecDeque<Stretch>,
+    stretches: Peekable<IntoIter<Stretch>>,
+    reader: Option<(csv::Reader<&'t [u8]>, Stretch)>,
     /// Lines whose marks were taken as plain characters.
     strays: Vec<u64>,
 }
@@ -81,41 +82,49 @@ pub(super) struct CsvRows<'t> {
 impl<'t> CsvRows<'t> {
     /// The rows of `text`, whose first line is line `first_line` of its file; `columns` says how many cells a whole row has.
     pub(super) fn new(text: &'t str, separator: u8, first_line: u64, columns: Option<usize>) -> Self {
-        let text = text.strip_prefix('\u{FEFF}').unwrap_or(text);
         let plain = stray_lines(text, separator, columns);
-        let (mut stretches, mut strays) = (VecDeque::new(), Vec::new());
+        let (mut stretches, mut strays) = (Vec::new(), Vec::new());
         let (mut start, mut line) = (0, first_line);
         for (from, to) in plain {
-            stretches.push_back(Stretch { start, end: from, line, plain: false });
+            stretches.push(Stretch { start, end: from, line, plain: false });
             line += breaks(&text[start..from]) as u64;
             strays.push(line);
-            stretches.push_back(Stretch { start: from, end: to, line, plain: true });
+            stretches.push(Stretch { start: from, end: to, line, plain: true });
             line += breaks(&text[from..to]) as u64;
             start = to;
         }
-        stretches.push_back(Stretch { start, end: text.len(), line, plain: false });
-        Self { text, separator, stretches, strays }
+        stretches.push(Stretch { start, end: text.len(), line, plain: false });
+        Self { text, separator, stretches: stretches.into_iter().peekable(), reader: None, strays }
     }
 
     /// Reads the next row and returns its line; `None` at the end.
     pub(super) fn next(&mut self, row: &mut StringRecord) -> Option<u64> {
         loop {
-            let stretch = self.stretches.front_mut()?;
-            let text = &self.text[stretch.start..stretch.end];
-            let Some(begins) = text.find(|c| !matches!(c, '\n' | '\r')) else {
-                self.stretches.pop_front();
-                continue;
-            };
-            let line = stretch.line + breaks(&text[..begins]) as u64;
-            let ends = begins + cells(&text[begins..], self.separator, stretch.plain, row);
-            (stretch.start, stretch.line) = (stretch.start + ends, line + breaks(&text[begins..ends]) as u64);
-            return Some(line);
+            if let Some((reader, stretch)) = &mut self.reader {
+                // Rows of any length in valid UTF-8 in memory cannot fail.
+                if reader.read_record(row).unwrap_or(false) {
+                    let at = row.position().map_or(0, csv::Position::byte);
+                    let counted = row.position().map_or(0, csv::Position::line);
+                    return Some(stretch.line + counted - 1 + blank_lines(&self.text[stretch.start..stretch.end], at));
+                }
+            }
+            let stretch = self.stretches.next()?;
+            let reader = csv::ReaderBuilder::new()
+                .delimiter(self.separator)
+                .flexible(true)
+                .has_headers(false)
+                .quoting(!stretch.plain)
+                .from_reader(&self.text.as_bytes()[stretch.start..stretch.end]);
+            self.reader = Some((reader, stretch));
         }
     }
 
     /// How far the reading is, bytes.
     pub(super) fn byte(&self) -> usize {
-        self.stretches.front().map_or(self.text.len(), |stretch| stretch.start)
+        let read = |(reader, stretch): &(csv::Reader<&[u8]>, Stretch)| {
+            stretch.start + usize::try_from(reader.position().byte()).unwrap_or(usize::MAX)
+        };
+        self.reader.as_ref().map_or(0, read)
     }
 
     /// The first line with a mark that belongs to nothing.
@@ -136,29 +145,10 @@ impl<'t> CsvRows<'t> {
     }
 }
 
-/// Takes the cells of the row that begins a text, by the rules of RFC 4180; the length of the row with its end.
-fn cells(text: &str, separator: u8, plain: bool, row: &mut StringRecord) -> usize {
-    let (bytes, mut at) = (text.as_bytes(), 0);
-    row.clear();
-    loop {
-        let mut marked = String::new();
-        let mut inside = !plain && bytes.get(at) == Some(&b'"');
-        while inside {
-            let close = memchr(b'"', &bytes[at + 1..]).map_or(text.len(), |found| at + 1 + found);
-            marked.push_str(&text[at + 1..close]);
-            at = text.len().min(close + 1);
-            // Two marks are one of the cell's own.
-            inside = bytes.get(at) == Some(&b'"');
-            marked.extend(inside.then_some('"'));
-        }
-        let end = memchr3(separator, b'\n', b'\r', &bytes[at..]).map_or(text.len(), |found| at + found);
-        marked.push_str(if marked.is_empty() { "" } else { &text[at..end] });
-        row.push_field(if marked.is_empty() { &text[at..end] } else { &marked });
-        at = text.len().min(end + 1);
-        if bytes.get(end) != Some(&separator) {
-            return at;
-        }
-    }
+/// Blank lines before the record at `byte`: the csv crate passes over them without moving its place.
+fn blank_lines(text: &str, byte: u64) -> u64 {
+    let rest = usize::try_from(byte).ok().and_then(|byte| text.as_bytes().get(byte..)).unwrap_or_default();
+    rest.iter().take_while(|byte| matches!(byte, b'\n' | b'\r')).filter(|&&byte| byte == b'\n').count() as u64
 }
 
 /// How many lines end in a text.

@@ -79,8 +79,7 @@ impl<'a> Surroundings<'a> {
             let can = &cans.located[own];
             cans.unknown[usize::from(can.side == Side::Bottom)] > usize::from(can.body.is_none())
         });
-        let near = if own.is_some() { OnceLock::new() } else { Vec::new().into() };
-        Neighbours { cans: cans.clone(), own: own.unwrap_or_default(), near, has_unknown }
+        Neighbours { cans: cans.clone(), own: own.unwrap_or(usize::MAX), near: OnceLock::new(), has_unknown }
     }
 }
 
@@ -218,7 +217,7 @@ impl Tree {
 #[derive(Debug, Clone, Default)]
 pub(super) struct Neighbours<'a> {
     cans: Arc<Cans<'a>>,
-    /// Where its own can stands among them.
+    /// Where its own can stands among them, if it has a place.
     own: usize,
     /// The nearest of the known bodies, rising; looked for once somebody asks.
     near: OnceLock<Vec<Bound>>,
@@ -247,7 +246,9 @@ impl<'a> Neighbours<'a> {
 
     fn near(&self) -> &[Bound] {
         self.near.get_or_init(|| {
-            let (own, mut near) = (&self.cans.located[self.own], BinaryHeap::new());
+            // A position without a place has none.
+            let Some(own) = self.cans.located.get(self.own) else { return Vec::new() };
+            let mut near = BinaryHeap::new();
             self.cans.trees[usize::from(own.side == Side::Bottom)].nearest(own.centre_mm, self.own, &mut near);
             near.into_sorted_vec()
         })
