@@ -78,9 +78,9 @@ mod tests {
             ("references_Old.csv", &references),
             ("purchase_notes.csv", "mine"),
             ("selection.csv", "board,ref"),
-            ("order_steps.csv", "mine"),
+            ("order_steps.csv", "mine, longer than what a page says of its program"),
             ("purchase_New.csv", &list),
-            ("photo.png", ""),
+            ("copy_by_hand.csv", &list),
         ];
         let lay = || files.iter().for_each(|(name, content)| std::fs::write(at(name), content).unwrap());
         lay();
@@ -95,6 +95,6 @@ mod tests {
         for name in ["purchase_Old.csv", "2-purchase_Old.csv", "selection.csv"] {
             assert!(at(EARLIER).join(name).exists(), "{name}");
         }
-        assert!(at("order_steps.csv").exists() && at("purchase_notes.csv").exists() && at("photo.png").exists());
+        assert!(["order_steps.csv", "purchase_notes.csv", "copy_by_hand.csv"].map(at).iter().all(|path| path.exists()));
     }
 }

@@ -31,6 +31,7 @@ fn work_is_found_once_its_program_is_gone_and_not_before() {
     assert_eq!(found.len(), 1);
     assert_eq!(found[0].job, job("second"));
     assert_eq!(Origin { kept_unix_s: 0, ..found[0].origin.clone() }, origin());
+    assert_ne!(found[0].origin.kept_unix_s, 0, "it says when it was kept");
     assert!(left_behind(folder.path()).0.is_empty(), "already offered elsewhere");
     found.into_iter().for_each(LeftBehind::remove);
     assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), 0);
@@ -49,6 +50,10 @@ fn parts_that_no_file_has_are_kept_beside_the_job_and_those_of_the_demo_are_not(
     )]);
     let own = Arc::new(CatalogIndex::new(Arc::new(own.unwrap().catalog)));
     recovery.write(&job("a"), &origin(), Some(&own)).unwrap();
+    assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), 3);
+    recovery.write(&job("a"), &origin(), None).unwrap();
+    assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), 2, "they go when the job has them no more");
+    recovery.write(&job("a"), &origin(), Some(&own)).unwrap();
     drop(recovery);
     let (mut found, _) = left_behind(folder.path());
     let left = found.remove(0);
@@ -62,6 +67,37 @@ fn parts_that_no_file_has_are_kept_beside_the_job_and_those_of_the_demo_are_not(
     assert_eq!(numbers(&again.catalog_index), ["=OWN-2", "OWN-1"]);
     left.remove();
     assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), 0);
+}
+
+#[test]
+fn parts_beside_those_of_the_demo_are_kept_with_them() {
+    let folder = tempfile::tempdir().unwrap();
+    let text = demo::FILES.iter().find(|file| file.0 == "parts.csv").unwrap().1;
+    let (_, rest) = text.lines().last().unwrap().split_once(',').unwrap();
+    let more = parts::from_bytes(vec![("a.csv".into(), format!("{text}OWN-1,{rest}\n").into_bytes())]).unwrap().catalog;
+    assert_eq!(more.len(), demo::parts().unwrap().catalog.len() + 1);
+    let more = Arc::new(CatalogIndex::new(Arc::new(more)));
+    Recovery::in_folder(folder.path()).write(&job("a"), &origin(), Some(&more)).unwrap();
+    assert!(left_behind(folder.path()).0[0].parts.is_some());
+}
+
+#[test]
+fn windows_that_begin_at_one_moment_each_keep_their_own_work() {
+    const WINDOWS: usize = 16;
+    let folder = tempfile::tempdir().unwrap();
+    let windows: Vec<Recovery> = (0..WINDOWS).map(|_| Recovery::in_folder(folder.path())).collect();
+    let together = std::sync::Barrier::new(WINDOWS);
+    std::thread::scope(|threads| {
+        for (n, window) in windows.iter().enumerate() {
+            let together = &together;
+            threads.spawn(move || {
+                together.wait();
+                window.write(&job(&n.to_string()), &origin(), None).unwrap();
+            });
+        }
+    });
+    drop(windows);
+    assert_eq!(left_behind(folder.path()).0.len(), WINDOWS);
 }
 
 #[test]

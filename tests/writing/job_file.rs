@@ -54,6 +54,19 @@ fn a_file_nobody_spoke_of_is_not_replaced_and_one_that_vanished_is_written_again
 
 #[cfg(unix)]
 #[test]
+fn what_stands_there_and_cannot_be_read_is_not_replaced() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("a.json");
+    let _socket = std::os::unix::net::UnixListener::bind(&path).unwrap();
+    for expected in [Expect::Nothing, Expect::Anything] {
+        let error = save_job(&path, &job("new"), &Records::new(), expected).unwrap_err();
+        assert!(error.to_string().contains("it is no ordinary file"), "{error}");
+    }
+    assert!(!path.is_file() && path.exists());
+}
+
+#[cfg(unix)]
+#[test]
 fn a_link_stays_a_link() {
     let folder = tempfile::tempdir().unwrap();
     let (real, link) = (folder.path().join("real.json"), folder.path().join("link.json"));
