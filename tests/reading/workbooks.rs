@@ -391,6 +391,10 @@ fn what_is_no_workbook_is_called_by_its_name() {
     container.create_stream("/EncryptedPackage").unwrap().write_all(&[1; 5000]).unwrap();
     assert!(refusal(folder, "f.xlsx", &container.into_inner().into_inner()).contains("password"));
     assert!(refusal(folder, "g.xls", b"\xD0\xCF\x11\xE0 and nothing more").contains("damaged"));
+    let mut container = cfb::CompoundFile::create_with_version(cfb::Version::V3, Cursor::new(Vec::new())).unwrap();
+    // A first record without content, over which the library for old workbooks falls.
+    container.create_stream("/Workbook").unwrap().write_all(&biff(&[(0x0809, vec![]), (0, vec![0; 4096])])).unwrap();
+    assert!(refusal(folder, "i.xls", &container.into_inner().into_inner()).contains("damaged"));
     let empty = written(folder, "h.xlsx", &sheet(|_| {}));
     assert!(sources(&empty, &[]).unwrap_err().to_string().contains("empty"));
 }

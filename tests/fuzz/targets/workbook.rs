@@ -1,5 +1,5 @@
 #![no_main]
-//! Any bytes as a workbook. The program reads workbooks apart, within limits of memory and time; here a panic or a loop is a find.
+//! Any bytes as a workbook. The program reads workbooks apart, within limits of memory and time; here a panic of its own or a loop is a find.
 //!
 //! Bytes that begin with `=== ` are the parts of an archive, each under a line with its name, and bytes that begin with `BIFF` the records
 //! of an old workbook: their container is made here, since few changes to a container leave it whole.
@@ -12,13 +12,13 @@ use refarad::files::workbook;
 use zip::write::SimpleFileOptions;
 use zip::{CompressionMethod, ZipWriter};
 
-fuzz_target!(|bytes: &[u8]| {
+fuzz_target!(init: refarad_fuzz::libraries_may_panic(), |bytes: &[u8]| {
     let packed = match bytes {
         [b'=', b'=', b'=', b' ', ..] => archive(bytes),
         [b'B', b'I', b'F', b'F', records @ ..] => Some(container(records)),
         _ => None,
     };
-    let _ = workbook::read_bytes(packed.as_deref().unwrap_or(bytes));
+    let _ = std::panic::catch_unwind(|| workbook::read_bytes(packed.as_deref().unwrap_or(bytes)));
 });
 
 /// The parts of a workbook as an archive; `None` where two have the same name.
