@@ -82,17 +82,12 @@ pub(super) fn whose_esr(questions: &mut Questions, mapping: &Mapping, table: &Ta
     let Some(at) = table.header.iter().position(|name| heads_esr(name)) else { return };
     let name = &table.header[at];
     for row in table.rows.iter().filter(|row| !is_nothing(&row.cells[at])) {
-        questions.ask(
-            name,
-            "was this ESR measured on the parts, or is it the maker's?",
-            &row.cells[at],
-            row.line,
-            || {
-                [("measured", Field::MeasuredEsr), ("the maker's", Field::Esr)]
-                    .map(|(label, field)| Choice::new(label, Answer::means(name, Some(field))))
-                    .into()
-            },
-        );
+        let what = "was this ESR measured on the parts, or is it the maker's?";
+        questions.ask(name, what, &row.cells[at], row.line, || {
+            [("measured", Field::MeasuredEsr), ("the maker's", Field::Esr)]
+                .map(|(label, field)| Choice::new(label, Answer::means(name, Some(field))))
+                .into()
+        });
     }
 }
 
@@ -279,21 +274,16 @@ pub(super) fn sheet(questions: &mut Questions, mapping: &Mapping, parts: &[(u64,
     };
     if !lives.is_empty() && lacks("endurance_h") {
         let shown: Vec<String> = lives.iter().map(endurance::print).collect();
-        questions.ask_of(
-            parts.len(),
-            ("", "which endurance of the sheet holds for the rows?"),
-            &shown.join("; "),
-            line,
-            || {
-                let by_row = table.header.iter().any(|name| name == BY_ROW);
-                let by_row = by_row.then(|| {
-                    let answer = Answer::means(BY_ROW, Some(Field::Endurance));
-                    Choice::new("each row that of its footnote mark or diameter", answer)
-                });
-                let of = |life| Choice::new(endurance::print(life), Answer::every_row("endurance_h", life.hours));
-                by_row.into_iter().chain(lives.iter().map(of)).collect()
-            },
-        );
+        let what = "which endurance of the sheet holds for the rows?";
+        questions.ask_of(parts.len(), ("", what), &shown.join("; "), line, || {
+            let by_row = table.header.iter().any(|name| name == BY_ROW);
+            let by_row = by_row.then(|| {
+                let answer = Answer::means(BY_ROW, Some(Field::Endurance));
+                Choice::new("each row that of its footnote mark or diameter", answer)
+            });
+            let of = |life| Choice::new(endurance::print(life), Answer::every_row("endurance_h", life.hours));
+            by_row.into_iter().chain(lives.iter().map(of)).collect()
+        });
     }
     let upper = lives.iter().filter_map(|life| life.temp_c).reduce(f64::max);
     if let Some(upper) = upper.filter(|_| lacks("temp_max_c")) {

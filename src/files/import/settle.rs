@@ -47,13 +47,8 @@ impl Trouble {
 
     /// Two places that say different things of a field, and what was done about it.
     pub(super) fn contradict(&mut self, field: &str, first: String, second: String, done: &str) {
-        self.contradictions.push(Contradiction {
-            line: 0,
-            field: field.to_owned(),
-            first,
-            second,
-            done: done.to_owned(),
-        });
+        let (field, done) = (field.to_owned(), done.to_owned());
+        self.contradictions.push(Contradiction { line: 0, field, first, second, done });
     }
 
     /// Why a figure is missing, when a question or a contradiction took it.
