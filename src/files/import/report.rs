@@ -109,7 +109,8 @@ impl Report {
     /// That of a table of which no row is read yet.
     pub(super) fn of(table: &Table, file: &Path) -> Self {
         let notes = table.notes.iter().map(|note| format!("line {}: {}", note.line, note.text)).collect();
-        let mut report = Self { file: file.to_owned(), rows: table.rows.len(), notes, ..Self::default() };
+        let rows = table.rows.len() + table.unread.len();
+        let mut report = Self { file: file.to_owned(), rows, notes, ..Self::default() };
         for note in &table.unread {
             let why = "its cells run over their columns: nothing says where each ends";
             report.refuse(note.line, "(row)", &note.text, why);
