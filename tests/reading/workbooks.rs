@@ -395,6 +395,10 @@ fn what_is_no_workbook_is_called_by_its_name() {
     // A first record without content, over which the library for old workbooks falls.
     container.create_stream("/Workbook").unwrap().write_all(&biff(&[(0x0809, vec![]), (0, vec![0; 4096])])).unwrap();
     assert!(refusal(folder, "i.xls", &container.into_inner().into_inner()).contains("damaged"));
+    // Dimensions for which the same library asks for some petabytes.
+    let dimensions = (0x0200, words(&[0x0001, 0x7800, 0x2F6C, 0x6F77, 0x6B72, 0x6F62, 0x6B6F, 0x622E]));
+    let told = refusal(folder, "j.xls", &xls(&[dimensions]));
+    assert!(told.contains("damaged") || told.contains("memory"), "{told}");
     let empty = written(folder, "h.xlsx", &sheet(|_| {}));
     assert!(sources(&empty, &[]).unwrap_err().to_string().contains("empty"));
 }

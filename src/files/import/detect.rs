@@ -16,8 +16,8 @@ fn is_of_offers(table: &Table, fields: &[Option<Field>]) -> bool {
         && !(0..fields.len()).any(|at| fields[at] != Some(Field::PartNumber) && tells(at))
 }
 
-/// The columns of a table as what it most probably is: coordinates make a placement, designators a list of positions, part numbers with prices or stock and
-/// no figure of a part a list of offers, anything else a list of parts.
+/// The columns of a table as what it most probably is: coordinates make a placement, designators a list of positions, part numbers
+/// with prices or stock and no figure of a part a list of offers, anything else a list of parts.
 pub(super) fn detect(table: &Table) -> Proposal {
     let fields = |of: &Proposal| -> Vec<Option<Field>> { of.columns.iter().map(|column| column.field).collect() };
     let has = |fields: &[Option<Field>], field| fields.contains(&Some(field));
