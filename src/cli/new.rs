@@ -70,6 +70,11 @@ struct Margins {
 }
 
 pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
+    if args.folder.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("json")) {
+        let folder = args.folder.with_extension("");
+        let what = format!("the folder of the new job, such as {}; its file is made there", folder.display());
+        return Err(Failure::of_file(&args.folder, what));
+    }
     let name = args.folder.file_name().map(|name| name.to_string_lossy().into_owned()).unwrap_or_default();
     let mut new = begun(args, &name)?;
     let path = args.folder.join(format!("{}.json", if name.is_empty() { "job" } else { name.as_str() }));

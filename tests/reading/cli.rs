@@ -328,6 +328,15 @@ fn the_shops_margins_given_to_a_new_job_are_its_policy_and_the_others_stay_usual
 }
 
 #[test]
+fn a_file_given_where_a_new_job_wants_a_folder_is_refused_with_that_folder() {
+    let folder = tempfile::tempdir().unwrap();
+    let refused = call(folder.path(), &["new", "psu.json"]);
+    let said = text(&refused.stderr);
+    assert_eq!(status(&refused), 2, "{said}");
+    assert!(said.contains("such as psu;") && !folder.path().join("psu.json").exists(), "{said}");
+}
+
+#[test]
 fn offers_of_a_supplier_are_written_as_such_and_named_in_a_new_job() {
     const QUOTE: &str = "Part no.,Supplier,Price 1,Price 100\nQX-1000,Halden Parts,0.42,0.35\n";
     const OFFER: &str = "QX-1000,Halden Parts,,,,,,,0.42,1:0.42;100:0.35";
