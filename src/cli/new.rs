@@ -70,6 +70,7 @@ struct Margins {
 }
 
 pub(super) fn run(args: &Args) -> Result<ExitCode, Failure> {
+    // Its job file would lie in a folder that looks like one.
     if args.folder.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("json")) {
         let folder = args.folder.with_extension("");
         let what = format!("the folder of the new job, such as {}; its file is made there", folder.display());

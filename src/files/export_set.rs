@@ -81,6 +81,7 @@ mod tests {
             ("order_steps.csv", "mine, longer than what a page says of its program"),
             ("purchase_New.csv", &list),
             ("copy_by_hand.csv", &list),
+            ("photo.png", ""),
         ];
         let lay = || files.iter().for_each(|(name, content)| std::fs::write(at(name), content).unwrap());
         lay();
@@ -95,6 +96,7 @@ mod tests {
         for name in ["purchase_Old.csv", "2-purchase_Old.csv", "selection.csv"] {
             assert!(at(EARLIER).join(name).exists(), "{name}");
         }
-        assert!(["order_steps.csv", "purchase_notes.csv", "copy_by_hand.csv"].map(at).iter().all(|path| path.exists()));
+        let kept = ["order_steps.csv", "purchase_notes.csv", "copy_by_hand.csv", "photo.png"].map(at);
+        assert!(kept.iter().all(|path| path.exists()));
     }
 }

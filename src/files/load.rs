@@ -117,14 +117,9 @@ pub fn open(job_path: &Path, progress: &Progress) -> Result<Loaded, LoadError> {
     notes.extend(unusable.iter().map(|fault| format!("{fault}; left unknown.")));
     let mut known = Distinct::default();
     let named = read.job.catalogs.iter().filter(|name| !known.is_again(&folder_of(job_path).join(name)));
-    let files = named.filter_map(|name| match catalogue(job_path, name) {
-        Ok(path) => Some((path, None)),
-        Err(why) => {
-            notes.push(parts::left_out(why));
-            None
-        }
-    });
-    let parts = parts::read_usable(files.collect(), mapping::own_folder().as_deref(), progress)?;
+    let paths = named.filter_map(|name| catalogue(job_path, name).map_err(|why| notes.push(parts::left_out(why))).ok());
+    let files = paths.map(|path| (path, None)).collect();
+    let parts = parts::read_usable(files, mapping::own_folder().as_deref(), progress)?;
     if read.job.catalogs.is_empty() {
         notes.push("The job names no catalogue yet: open or import one to have parts to choose from.".to_owned());
     }

@@ -16,7 +16,7 @@ const ROUNDING_MM: f64 = 1e-6;
 #[derive(Debug)]
 pub(super) struct Surroundings<'a>(Arc<Cans<'a>>);
 
-/// With the bodies of their picks, else of their originals. A pick the catalogue lacks leaves the body unknown.
+/// Cans that have a place, with the bodies of their picks, else of their originals. A pick the catalogue lacks leaves the body unknown.
 #[derive(Debug, Default)]
 struct Cans<'a> {
     located: Vec<Located<'a>>,

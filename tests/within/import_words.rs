@@ -47,7 +47,13 @@ fn mounting_words_agree_or_say_nothing() {
 
 #[test]
 fn remarks_in_any_language_give_the_status() {
-    assert_eq!(status("3.3uF ±20% 25V 停产"), Some(Status::Obsolete));
+    assert_eq!(status_in_remark("3.3uF ±20% 25V 停产"), Some(Status::Obsolete));
+    assert_eq!(status_in_remark("снят с производства"), Some(Status::Obsolete));
+    let of_something_else =
+        ["auf 5 mm eingestellt", "nicht mehr als 85 °C", "auslaufsicher", "vývody ukončené", "active"];
+    assert_eq!(of_something_else.map(status_in_remark), [None; 5]);
+    assert_eq!(["nicht mehr lieferbar", "no longer active", "inactivo"].map(status), [Some(Status::Obsolete); 3]);
+    assert_eq!(["ikke aktiv", "not preferred", "no en producción", "nicht in Produktion"].map(status), [None; 4]);
     assert_eq!(status("Not For New Designs"), Some(Status::Nrnd));
     assert_eq!(status("Active"), Some(Status::Active));
     assert_eq!(status("25V"), None);

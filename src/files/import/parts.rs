@@ -339,6 +339,5 @@ pub(super) fn texts(columns: &Columns, cells: &[String]) -> Part {
 
 fn status(columns: &Columns, cells: &[String], words: &[&str]) -> Option<Status> {
     let own = columns.text(cells, Field::Status).and_then(words::status);
-    // Only an end of production is a remark worth believing in a text; "active" there may be anything.
-    own.or_else(|| words.iter().find_map(|word| words::status(word).filter(|status| *status != Status::Active)))
+    own.or_else(|| words.iter().find_map(|word| words::status_in_remark(word)))
 }

@@ -210,11 +210,22 @@ pub(super) fn mounting(cells: &[&str]) -> Option<Mounting> {
     }
 }
 
-/// Market status that a cell says.
+/// What a remark says of the market status: only an end of production, since "active" may be anything there.
+pub(super) fn status_in_remark(cell: &str) -> Option<Status> {
+    first_status(cell, &[("obsolete", Status::Obsolete), ("not for new", Status::Nrnd)])
+}
+
+/// Market status that a cell of its own column says. `Not active` is no production, and what it is instead it does not say.
 pub(super) fn status(cell: &str) -> Option<Status> {
+    let more = [("obsolete, in its column", Status::Obsolete), ("not for new, in its column", Status::Nrnd)];
+    let negated = || cell.split(|c: char| !c.is_alphanumeric()).any(|word| says("negations", word));
+    let produced = || first_status(cell, &[("in production", Status::Active)]).filter(|_| !negated());
+    status_in_remark(cell).or_else(|| first_status(cell, &more)).or_else(produced)
+}
+
+fn first_status(cell: &str, of: &[(&str, Status)]) -> Option<Status> {
     let text = cell.to_lowercase();
-    let of = [("obsolete", Status::Obsolete), ("not for new", Status::Nrnd), ("in production", Status::Active)];
-    of.into_iter().find(|(name, _)| list(name).any(|word| text.contains(word))).map(|(_, status)| status)
+    of.iter().find(|(name, _)| list(name).any(|word| text.contains(word))).map(|(_, status)| *status)
 }
 
 /// The word that says a position is left empty.

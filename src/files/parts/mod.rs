@@ -66,19 +66,19 @@ pub fn read_files_mapped(
     reading.finish()
 }
 
-/// Reads the catalogues of a job, those whose bytes are given from memory, the path being for messages; one that cannot be used is left
-/// out with a note.
+/// Where a catalogue lies, and its bytes where they are at hand: then the path is for messages only.
+pub type CatalogueFile = (PathBuf, Option<Arc<Vec<u8>>>);
+
+/// Reads the catalogues of a job; one that cannot be used is left out with a note.
 ///
 /// # Errors
 /// When the reading was cancelled.
 pub fn read_usable(
-    files: Vec<(PathBuf, Option<Arc<Vec<u8>>>)>,
+    files: Vec<CatalogueFile>,
     folder: Option<&Path>,
     progress: &Progress,
 ) -> Result<PartsRead, PartsError> {
-    let bytes = |(path, held): &(PathBuf, Option<Arc<Vec<u8>>>)| {
-        held.as_ref().map_or_else(|| length(path), |held| held.len() as u64)
-    };
+    let bytes = |(path, held): &CatalogueFile| held.as_ref().map_or_else(|| length(path), |held| held.len() as u64);
     let mut reading = Reading::of(files.iter().map(bytes).sum(), progress);
     for (path, held) in files {
         let read = match held {
