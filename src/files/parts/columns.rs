@@ -32,7 +32,7 @@ impl Cell {
     #[inline]
     fn at(text: &[u8], from: usize, separator: u64) -> Self {
         let Some([low, high]) = text.get(from..from + Self::SIGNS).map(halves) else {
-            return Self::long(text, from, separator);
+            return Self { signs: [0; 2], from, to: long_end(text, from, separator) };
         };
         let ends = first_end(low, separator);
         if ends != 0 {
@@ -41,23 +41,24 @@ impl Cell {
         }
         let ends = first_end(high, separator);
         if ends == 0 {
-            return Self::long(text, from, separator);
+            return Self { signs: [0; 2], from, to: long_end(text, from, separator) };
         }
         let bit = ends.trailing_zeros();
         Self { signs: [low, high & (u64::MAX >> (63 - bit))], from, to: from + 8 + bit as usize / 8 }
-    }
-
-    #[inline(never)]
-    fn long(text: &[u8], from: usize, separator: u64) -> Self {
-        let is_end = |&byte: &u8| u64::from(byte) == separator & 0xFF || byte == b'\n';
-        let length = text[from..].iter().position(is_end);
-        Self { signs: [0; 2], from, to: length.map_or(text.len(), |length| from + length) }
     }
 
     /// What is in it; the end of a line may be two signs.
     pub(super) fn of_text(self, text: &str) -> &str {
         text[self.from..self.to].trim_end_matches('\r')
     }
+}
+
+/// Where a cell ends that begins at `from`, however long it is. It says the end and not the cell: what a call writes through a pointer
+/// does not stay in registers, and each cell waits for its own signs.
+#[inline(never)]
+fn long_end(text: &[u8], from: usize, separator: u64) -> usize {
+    let is_end = |&byte: &u8| u64::from(byte) == separator & 0xFF || byte == b'\n';
+    text[from..].iter().position(is_end).map_or(text.len(), |length| from + length)
 }
 
 /// The same byte eight times.
@@ -77,6 +78,12 @@ fn first_end(word: u64, separator: u64) -> u64 {
 fn halves(bytes: &[u8]) -> [u64; 2] {
     let (halves, _) = bytes.as_chunks::<8>();
     [u64::from_le_bytes(halves[0]), u64::from_le_bytes(halves[1])]
+}
+
+/// Whether the signs are the same; compared as an array they would go through memory.
+#[inline]
+fn same(a: [u64; 2], b: [u64; 2]) -> bool {
+    (a[0] ^ b[0]) | (a[1] ^ b[1]) == 0
 }
 
 /// The cells of a text without quotation marks, row by row.
@@ -149,7 +156,7 @@ impl Column {
     #[inline]
     pub(super) fn take(&mut self, row: usize, text: &str, cell: Cell, builder: &mut CatalogBuilder) -> bool {
         match self.seen.get(self.place_of(cell.signs)) {
-            Some((signs, code)) if *signs == cell.signs => {
+            Some((signs, code)) if same(*signs, cell.signs) => {
                 set_row(&mut self.rows, row, *code);
                 true
             }
