@@ -58,6 +58,13 @@ pub struct Life {
     pub high_h: f64,
 }
 
+impl Life {
+    /// One of which there is no band.
+    pub fn exactly(nominal_h: f64) -> Self {
+        Self { nominal_h, low_h: nominal_h, high_h: nominal_h }
+    }
+}
+
 impl Conditions {
     fn counted_ambient_c(&self) -> f64 {
         self.ambient_c.max(AMBIENT_FLOOR_C)
@@ -91,15 +98,11 @@ impl Conditions {
     /// assert_eq!(at_45.life(Technology::Wet).nominal_h, 128_000.0);
     /// ```
     pub fn life(&self, technology: Technology) -> Life {
-        let ambient_gain_k = self.temp_max_c - self.counted_ambient_c();
-        let given = self.rises(self.rated_rise_k);
+        let mut life = Life::exactly(self.nominal_h(technology));
         if technology == Technology::Polymer {
-            let nominal_h = self.endurance_h * 10f64.powf((ambient_gain_k + given.test_k - given.use_k) / 20.0);
-            return Life { nominal_h, low_h: nominal_h, high_h: nominal_h };
+            return life;
         }
-        let at_ambient_h = self.endurance_h * (ambient_gain_k / 10.0).exp2() * self.voltage_factor;
-        let nominal_h = at_ambient_h * self.rated_rise_term(given);
-        let mut life = Life { nominal_h, low_h: nominal_h, high_h: nominal_h };
+        let at_ambient_h = self.at_ambient_h();
         let published = published_rises_k(self.temp_max_c);
         let rises_k = if self.rise_assumed { &published[..] } else { &[self.rated_rise_k] };
         for rises in rises_k.iter().map(|&rated_k| self.rises(rated_k)) {
@@ -117,6 +120,24 @@ impl Conditions {
             }
         }
         life
+    }
+
+    /// The nominal life of [`life`](Self::life) alone, h; for many questions of which none is about the band.
+    pub fn nominal_h(&self, technology: Technology) -> f64 {
+        let given = self.rises(self.rated_rise_k);
+        if technology == Technology::Polymer {
+            return self.endurance_h * 10f64.powf((self.ambient_gain_k() + given.test_k - given.use_k) / 20.0);
+        }
+        self.at_ambient_h() * self.rated_rise_term(given)
+    }
+
+    fn ambient_gain_k(&self) -> f64 {
+        self.temp_max_c - self.counted_ambient_c()
+    }
+
+    /// Without any rise, h.
+    fn at_ambient_h(&self) -> f64 {
+        self.endurance_h * (self.ambient_gain_k() / 10.0).exp2() * self.voltage_factor
     }
 
     fn rated_rise_term(&self, rises: Rises) -> f64 {

@@ -60,7 +60,7 @@ impl DutyDamage {
 pub fn damage_by_phase(context: &PositionContext, can: &Can) -> Option<DutyDamage> {
     let (under, assumed) = context.under_duty(can)?;
     let phases = context.duty()?;
-    let life_h = under.life(phases, Change::NONE)?.nominal_h;
+    let life_h = under.life_h(phases, Change::NONE)?;
     let total: f64 = phases.iter().map(|phase| phase.share).sum();
     let found: Vec<PhaseDamage> = phases
         .iter()

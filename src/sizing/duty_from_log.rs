@@ -93,6 +93,6 @@ pub fn life_error(context: &PositionContext, can: &Can, log: &[Stretch], phases:
     let at = |share: f64, ambient_c: f64| DutyPhase { share, ambient_c, ripple_scale: 1.0 };
     let full: Vec<DutyPhase> = log.iter().map(|s| at(s.weight, s.ambient_c)).collect();
     let cut: Vec<DutyPhase> = phases.iter().map(|p| Some(at(p.share?, p.ambient_c?))).collect::<Option<_>>()?;
-    let life_h = |phases: &[DutyPhase]| Some(under.life(phases, Change::NONE)?.nominal_h);
+    let life_h = |phases: &[DutyPhase]| under.life_h(phases, Change::NONE);
     Some(life_h(&cut)? / life_h(&full)? - 1.0)
 }

@@ -161,7 +161,7 @@ fn years_spread(members: &[Member], context: &PositionContext, settings: &Settin
     let life = |at: usize, ambient_shift_k: f64, ripple: f64, endurance: f64| {
         let member = members.get(at)?;
         let change = Change { ambient_shift_k, ripple, endurance };
-        Some(member.under.life(member.phases, change)?.nominal_h / hours_per_year)
+        Some(member.under.life_h(member.phases, change)? / hours_per_year)
     };
     let Settings { uncertainty, samples, seed, .. } = *settings;
     let found = sample(uncertainty, members.len(), samples, seed, life)?;

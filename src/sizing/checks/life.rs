@@ -80,6 +80,10 @@ impl UnderDuty {
 
     /// Uncapped life if this phase lasted for ever.
     pub(in crate::sizing) fn phase(&self, phase: &DutyPhase, change: Change) -> Life {
+        self.conditions_in(phase, change).life(self.technology)
+    }
+
+    fn conditions_in(&self, phase: &DutyPhase, change: Change) -> Conditions {
         let scale = phase.ripple_scale * change.ripple;
         Conditions {
             ambient_c: phase.ambient_c + change.ambient_shift_k,
@@ -87,12 +91,17 @@ impl UnderDuty {
             endurance_h: self.conditions.endurance_h * change.endurance,
             ..self.conditions
         }
-        .life(self.technology)
     }
 
     /// Uncapped life over these phases by linear damage; `None` when the shares make no duty.
     pub(in crate::sizing) fn life(&self, phases: &[DutyPhase], change: Change) -> Option<Life> {
         linear_damage(phases.iter().map(|phase| (phase.share, self.phase(phase, change))))
+    }
+
+    /// The nominal life of [`life`](Self::life) alone, h.
+    pub(in crate::sizing) fn life_h(&self, phases: &[DutyPhase], change: Change) -> Option<f64> {
+        let exactly = |phase| Life::exactly(self.conditions_in(phase, change).nominal_h(self.technology));
+        Some(linear_damage(phases.iter().map(|phase| (phase.share, exactly(phase))))?.nominal_h)
     }
 
     /// Core rise during the endurance test, K.
