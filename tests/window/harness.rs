@@ -56,6 +56,8 @@ impl Bench {
             .with_size(size)
             .with_max_steps(12)
             .build_ui_state(|ui, window: &mut Window| window.ui(ui), window);
+        // A library without its assertions would not show it.
+        harness.ctx.options_mut(|options| options.warn_on_id_clash = true);
         let mut bench = Self { harness };
         bench.settle();
         bench
@@ -63,14 +65,19 @@ impl Bench {
 
     /// Draws until the window and its workers have nothing left to do.
     pub(crate) fn settle(&mut self) {
-        self.harness.run_ok();
+        // While work goes on every frame asks for the next: one is enough to begin it.
+        self.harness.step();
         // What arrives may ask for more work in the frame that shows it.
-        for _ in 0..8 {
+        for _ in 0..9 {
             self.harness.state_mut().settle();
             // What turns while work goes on ends with it.
             let rests = self.harness.run_ok().is_some();
             if !self.harness.state().is_working() {
-                assert!(rests, "the window goes on drawing though nothing is left to do");
+                assert!(
+                    rests,
+                    "the window goes on drawing though nothing is left to do: {:?}",
+                    self.harness.ctx.repaint_causes()
+                );
                 break;
             }
         }

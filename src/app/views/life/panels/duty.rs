@@ -150,13 +150,25 @@ const FIELDS: [(&str, &str, Option<f64>); 3] = [
 /// The columns of figures nobody types, with their widths, points.
 const FIGURES: [(usize, f32); 2] = [(4, 38.0), (5, 40.0)];
 
-/// What everything but the name of a phase takes, points.
+/// What everything but the name of a phase takes, points; what the word for a figure nobody knows takes more, and the button that removes a
+/// phase. Were it too little, the names would grow with the panel and the panel with the names.
 const BESIDE_NAME: f32 = 296.0;
+const MORE_WITH_UNKNOWN: f32 = 18.0;
+const MORE_WITH_BUTTON: f32 = 24.0;
 
 fn table(ui: &mut Ui, desk: &mut PanelContext, phases: &[Phase], damage: Option<&DutyDamage>) {
     let weak = theme::tokens(ui).weak;
     // The names take what the figures leave.
-    let name_width = (ui.available_width() - BESIDE_NAME).clamp(76.0, 220.0);
+    let is_unknown = |phase: &Phase| {
+        let of_phase = |path: &str| PHASE.iter().find(|field| field.path == path)?.figure(phase);
+        FIELDS.iter().any(|(_, path, absent)| of_phase(path).or(*absent).is_none())
+    };
+    let more = match desk.forms.changes_phases {
+        true => MORE_WITH_BUTTON,
+        false if phases.iter().any(is_unknown) => MORE_WITH_UNKNOWN,
+        false => 0.0,
+    };
+    let name_width = (ui.available_width() - BESIDE_NAME - more).clamp(70.0, 220.0);
     Grid::new("phases").num_columns(7).spacing([6.0, 3.0]).show(ui, |ui| {
         let heads = [
             ("Phase", "phase"),
