@@ -41,8 +41,8 @@ fn shown_over(bench: &mut Bench, name: &str) -> Vec<String> {
     bench.settle();
     let before = texts(bench);
     heading(bench, name).hover();
-    // A hover appears once the pointer has rested.
-    for _ in 0..40 {
+    // A hover appears once the pointer has rested for half a second; a step is a quarter.
+    for _ in 0..8 {
         bench.harness.step();
     }
     texts(bench).into_iter().filter(|text| !before.contains(text)).collect()

@@ -1,5 +1,6 @@
 //! Names made to break what is written: formulas for spreadsheets, markup for the sheets and the drawing.
 
+use std::collections::BTreeMap;
 use std::io::Cursor;
 use std::sync::Arc;
 use std::sync::atomic::AtomicBool;
@@ -48,24 +49,33 @@ fn catalogue(change: impl Fn(&str) -> String) -> Catalog {
     builder.finish().0
 }
 
-/// Changes every text of the job that may be any text; what must be one of a few words stays.
+/// Changes every text of the job that may be any text; what must be one of a few words stays. Texts of one field are changed together, since
+/// reading the job takes its time.
 fn change_texts(content: &mut Value, change: &dyn Fn(&str) -> String) -> usize {
     let mut places = Vec::new();
     collect(content, String::new(), &mut places);
-    let mut changed = 0;
+    let mut fields = BTreeMap::<String, Vec<String>>::new();
     for place in places {
-        let Some(text) = content.pointer(&place).and_then(Value::as_str).map(str::to_owned) else { continue };
-        *content.pointer_mut(&place).unwrap() = change(&text).into();
+        let names = place.split('/').filter(|name| name.parse::<usize>().is_err());
+        fields.entry(names.collect()).or_default().push(place);
+    }
+    let mut changed = 0;
+    for places in fields.into_values() {
+        let before = content.clone();
+        for place in &places {
+            let text = content.pointer_mut(place).unwrap();
+            *text = change(text.as_str().unwrap()).into();
+        }
         if job::from_slice(content.to_string().as_bytes(), "a.json".as_ref()).is_ok() {
-            changed += 1;
+            changed += places.len();
         } else {
-            *content.pointer_mut(&place).unwrap() = text.into();
+            *content = before;
         }
     }
     changed
 }
 
-/// Where the texts are; of each kind of board and position only the first few, since reading the job takes its time.
+/// Where the texts are.
 fn collect(content: &Value, place: String, places: &mut Vec<String>) {
     match content {
         Value::String(_) => places.push(place),
