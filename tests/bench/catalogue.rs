@@ -7,10 +7,10 @@ pub(crate) const HEADER: &str = "part_number,maker,series,technology,mounting,ca
 temp_max_c,endurance_h,endurance_basis,ripple_a,ripple_hz,esr_mohm,esr_hz,diameter_mm,height_mm,pitch_mm,unit_price";
 
 /// SplitMix64, Sebastiano Vigna, public domain: small, and the same on every machine.
-struct Steps(u64);
+pub(crate) struct Steps(pub(crate) u64);
 
 impl Steps {
-    fn next(&mut self, choices: usize) -> usize {
+    pub(crate) fn next(&mut self, choices: usize) -> usize {
         self.0 = self.0.wrapping_add(0x9E37_79B9_7F4A_7C15);
         let mut z = self.0;
         z = (z ^ (z >> 30)).wrapping_mul(0xBF58_476D_1CE4_E5B9);
@@ -18,7 +18,7 @@ impl Steps {
         usize::try_from((z ^ (z >> 31)) % choices as u64).unwrap_or_default()
     }
 
-    fn pick<T: Copy>(&mut self, from: &[T]) -> T {
+    pub(crate) fn pick<T: Copy>(&mut self, from: &[T]) -> T {
         from[self.next(from.len())]
     }
 }

@@ -3,6 +3,7 @@
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, reason = "a benchmark may stop at a fault")]
 
 mod catalogue;
+mod few_lines;
 mod peer;
 mod program;
 mod reading;
@@ -15,6 +16,7 @@ fn main() {
         reading::print();
         peer::print();
         sizing::print();
+        few_lines::print();
         window::print();
         program::print();
     }
