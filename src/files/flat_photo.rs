@@ -1,6 +1,7 @@
 //! The photo of a board as a sheet shows it: laid flat, upright as the map, light enough to write on.
 
 use image::{ExtendedColorType, ImageEncoder, codecs::jpeg::JpegEncoder};
+use rayon::prelude::*;
 
 use super::homography::Homography;
 use super::photo::Photo;
@@ -23,24 +24,31 @@ pub fn jpeg(photo: &Photo, board: &Board, [left, bottom, right, top]: [f64; 4]) 
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a thousand at most")]
     let [wide, high] = [right - left, top - bottom].map(|mm| ((mm / step_mm) as u32).max(1));
     let below = board.photo_side == Some(Side::Bottom);
-    let mut pixels = Vec::with_capacity(wide as usize * high as usize * 3);
-    for row in 0..high {
-        for column in 0..wide {
+    // What no photo covers is white.
+    let mut pixels = vec![u8::MAX; wide as usize * high as usize * 3];
+    pixels.par_chunks_exact_mut(wide as usize * 3).zip(0..high).for_each(|(line, row)| {
+        let y_mm = top - (f64::from(row) + 0.5) * step_mm;
+        for (to, column) in line.chunks_exact_mut(3).zip(0..wide) {
             let across = (f64::from(column) + 0.5) * step_mm;
             let x_mm = if below { right - across } else { left + across };
-            let at = to_px.at([x_mm, top - (f64::from(row) + 0.5) * step_mm]);
-            let colour = at.and_then(|at| pixel(photo, at)).unwrap_or([255.0; 3]);
-            #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "0 to 255")]
-            pixels.extend(colour.map(|c| (c + (255.0 - c) * WHITE) as u8));
+            if let Some(colour) = to_px.at([x_mm, y_mm]).and_then(|at| pixel(photo, at)) {
+                to.copy_from_slice(&colour.map(whiter));
+            }
         }
-    }
+    });
     let mut bytes = Vec::new();
     let encoder = JpegEncoder::new_with_quality(&mut bytes, 70);
     encoder.write_image(&pixels, wide, high, ExtendedColorType::Rgb8).ok()?;
     Some(bytes)
 }
 
-fn pixel(photo: &Photo, [x, y]: [f64; 2]) -> Option<[f32; 3]> {
+#[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "0 to 255")]
+fn whiter(colour: u8) -> u8 {
+    let colour = f32::from(colour);
+    (colour + (255.0 - colour) * WHITE) as u8
+}
+
+fn pixel(photo: &Photo, [x, y]: [f64; 2]) -> Option<[u8; 3]> {
     if x < 0.0 || y < 0.0 {
         return None;
     }
@@ -48,7 +56,7 @@ fn pixel(photo: &Photo, [x, y]: [f64; 2]) -> Option<[f32; 3]> {
     let (x, y) = (x as usize, y as usize);
     let inside = x < photo.width_px && y < photo.height_px;
     let from = (y.min(photo.height_px) * photo.width_px + x) * 4;
-    photo.rgba.get(from..from + 3).filter(|_| inside).map(|rgb| [0, 1, 2].map(|n| f32::from(rgb[n])))
+    photo.rgba.get(from..from + 3).filter(|_| inside)?.try_into().ok()
 }
 
 /// Bytes in the letters of a page (RFC 4648, base 64).

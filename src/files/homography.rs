@@ -19,10 +19,10 @@ impl Homography {
 
     /// Where a point goes; `None` when it lies on or beyond the horizon.
     pub fn at(&self, [x, y]: [f64; 2]) -> Option<[f64; 2]> {
-        let row = |n: usize| self.0[n] * x + self.0[n + 1] * y + self.0[n + 2];
-        let w = row(6);
-        let to = [row(0) / w, row(3) / w];
-        (w > 1e-6 && to.iter().all(|v| v.is_finite())).then_some(to)
+        let [a, b, c, d, e, f, g, h, i] = self.0;
+        let w = g * x + h * y + i;
+        let (u, v) = ((a * x + b * y + c) / w, (d * x + e * y + f) / w);
+        (w > 1e-6 && u.is_finite() && v.is_finite()).then_some([u, v])
     }
 }
 
