@@ -19,10 +19,10 @@ impl Homography {
 
     /// Where a point goes; `None` when it lies on or beyond the horizon.
     pub fn at(&self, [x, y]: [f64; 2]) -> Option<[f64; 2]> {
-        let [a, b, c, d, e, f, g, h, i] = self.0;
-        let w = g * x + h * y + i;
-        let (u, v) = ((a * x + b * y + c) / w, (d * x + e * y + f) / w);
-        (w > 1e-6 && u.is_finite() && v.is_finite()).then_some([u, v])
+        let m = &self.0;
+        let w = m[6] * x + m[7] * y + m[8];
+        let to = [(m[0] * x + m[1] * y + m[2]) / w, (m[3] * x + m[4] * y + m[5]) / w];
+        (w > 1e-6 && to[0].is_finite() && to[1].is_finite()).then_some(to)
     }
 }
 
