@@ -147,47 +147,38 @@ const FIELDS: [(&str, &str, Option<f64>); 3] = [
     ("ripple factor", "stress.phases.ripple_scale", Some(1.0)),
 ];
 
-/// The columns of figures nobody types, with their widths, points.
-const FIGURES: [(usize, f32); 2] = [(4, 38.0), (5, 40.0)];
+/// Widths of the columns, points: of a field, of the word for one nobody knows, and the least that a grid gives a column.
+const FIELD: f32 = 44.0;
+const UNKNOWN_FIELD: f32 = 58.0;
+const LEAST: f32 = 40.0;
+const GAP: f32 = 6.0;
 
-/// What everything but the name of a phase takes, points; what the word for a figure nobody knows takes more, and the button that removes a
-/// phase. Were it too little, the names would grow with the panel and the panel with the names.
-const BESIDE_NAME: f32 = 296.0;
-const MORE_WITH_UNKNOWN: f32 = 18.0;
-const MORE_WITH_BUTTON: f32 = 24.0;
+fn known(phase: &Phase, path: &str, absent: Option<f64>) -> Option<f64> {
+    PHASE.iter().find(|field| field.path == path)?.figure(phase).or(absent)
+}
 
 fn table(ui: &mut Ui, desk: &mut PanelContext, phases: &[Phase], damage: Option<&DutyDamage>) {
     let weak = theme::tokens(ui).weak;
-    // The names take what the figures leave.
-    let is_unknown = |phase: &Phase| {
-        let of_phase = |path: &str| PHASE.iter().find(|field| field.path == path)?.figure(phase);
-        FIELDS.iter().any(|(_, path, absent)| of_phase(path).or(*absent).is_none())
-    };
-    let more = match desk.forms.changes_phases {
-        true => MORE_WITH_BUTTON,
-        false if phases.iter().any(is_unknown) => MORE_WITH_UNKNOWN,
-        false => 0.0,
-    };
-    let name_width = (ui.available_width() - BESIDE_NAME - more).clamp(70.0, 220.0);
-    Grid::new("phases").num_columns(7).spacing([6.0, 3.0]).show(ui, |ui| {
+    let changes = desk.forms.changes_phases;
+    let is_whole = |phase: &Phase| FIELDS.iter().all(|(_, path, absent)| known(phase, path, *absent).is_some());
+    let field_width = if changes || phases.iter().all(is_whole) { FIELD } else { UNKNOWN_FIELD };
+    // The names take what the columns leave. Were more left than there is, the panel would grow with the names and the names with the panel.
+    let figures = if changes { 3.0 } else { 2.0 };
+    let beside_name = 3.0 * (field_width + GAP) + figures * (LEAST + GAP);
+    let name_width = (ui.available_width() - beside_name).clamp(70.0, 220.0);
+    // A grid keeps the widths it had: one for each arrangement, else the widest of them would widen the panel for good.
+    Grid::new(("phases", changes, field_width > FIELD)).spacing([GAP, 3.0]).show(ui, |ui| {
         let heads = [
-            ("Phase", "phase"),
-            ("Share", "phase share"),
-            ("Amb. °C", "phase ambient"),
-            ("Ripple ×", "phase ripple"),
-            ("Rise K", "core rise"),
-            ("Life", "phase life"),
-            ("", ""),
+            ("Share", "phase share", field_width),
+            ("Amb. °C", "phase ambient", field_width),
+            ("Ripple ×", "phase ripple", field_width),
+            ("Rise K", "core rise", LEAST),
+            ("Life", "phase life", LEAST),
         ];
-        for (at, (text, explained)) in heads.into_iter().enumerate() {
-            let shown = RichText::new(text).color(weak).size(12.0);
-            let head = match FIGURES.iter().find(|(column, _)| *column == at) {
-                Some(&(_, width)) => right(ui, width, shown),
-                None => ui.label(shown),
-            };
-            if !text.is_empty() {
-                explain::titled(head, text, explained);
-            }
+        let shown = |text: &str| RichText::new(text).color(weak).size(12.0);
+        explain::titled(ui.label(shown("Phase")), "Phase", "phase");
+        for (text, explained, width) in heads {
+            explain::titled(right(ui, width, shown(text)), text, explained);
         }
         ui.end_row();
         for (at, phase) in phases.iter().enumerate() {
@@ -202,12 +193,12 @@ fn table(ui: &mut Ui, desk: &mut PanelContext, phases: &[Phase], damage: Option<
             });
             for (what, path, absent) in FIELDS {
                 let Some(field) = PHASE.iter().find(|field| field.path == path) else { continue };
-                let mut value = field.figure(phase).or(absent);
-                if !desk.forms.changes_phases {
-                    right(ui, 44.0, value.map_or_else(|| UNKNOWN.to_owned(), figure));
+                let mut value = known(phase, path, absent);
+                if !changes {
+                    right(ui, field_width, value.map_or_else(|| UNKNOWN.to_owned(), figure));
                     continue;
                 }
-                if !desk.field(ui, &format!("phase {number} {what}"), path, &mut value, 44.0) {
+                if !desk.field(ui, &format!("phase {number} {what}"), path, &mut value, field_width) {
                     continue;
                 }
                 desk.edit(&format!("{what} of a phase"), |position| {
@@ -220,10 +211,8 @@ fn table(ui: &mut Ui, desk: &mut PanelContext, phases: &[Phase], damage: Option<
                 worn.map_or_else(|| "–".into(), |worn| style::rise(worn.rise_k)),
                 worn.map_or_else(|| "–".into(), |worn| percent(worn.damage_share)),
             ];
-            for ((_, width), text) in FIGURES.iter().zip(figures) {
-                right(ui, *width, RichText::new(text));
-            }
-            if !desk.forms.changes_phases {
+            figures.into_iter().for_each(|text| drop(right(ui, LEAST, text)));
+            if !changes {
                 ui.end_row();
                 continue;
             }
