@@ -134,7 +134,7 @@ fn kill(what: &str, folder: &Path, mut look: impl FnMut(u32)) -> u32 {
         let mut said = BufReader::new(child.stdout.take().unwrap()).lines();
         assert!(said.any(|line| line.unwrap().contains("saving")), "the process did not start to save");
         random = random.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
-        // At most 16 ms, in which it saves more than once.
+        // At most 16 ms: most kills come amid a writing or shortly after one.
         std::thread::sleep(Duration::from_micros(random >> 50));
         child.kill().unwrap();
         child.wait().unwrap();
